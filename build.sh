@@ -1,0 +1,201 @@
+#!/usr/bin/env bash
+# Builds, serves, tests and measures Crownbench; ./build.sh help says how.
+# It runs from any folder and needs Go; the browser tests bring Debian's
+# Chromium along when there is none.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")"
+
+# The program must not change with every commit, or no browser and no cache
+# would know it again; and a checkout owned by someone else must build.
+export GOFLAGS="${GOFLAGS:-} -buildvcs=false"
+
+say() { printf '\n== %s\n' "$*"; }
+
+usage() {
+  cat <<'TEXT'
+./build.sh dist                    build the page into dist/, compressed for publishing
+./build.sh serve [-addr HOST:PORT] build quickly and serve on localhost:8017
+./build.sh test                    format, vet, native tests, browser tests
+./build.sh bench                   benchmarks, and what the page costs to transfer
+./build.sh help                    this text
+TEXT
+}
+
+# dist QUALITY builds the page into dist/ with brotli at that quality. Two
+# builds at once take turns.
+dist() {
+  mkdir -p cache
+  (
+    flock 9
+    rm -rf cache/stage
+    mkdir -p cache/stage
+    GOOS=js GOARCH=wasm go build -ldflags "-s -w" -trimpath -o cache/stage/crownbench.wasm ./wasm
+    cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" cache/stage/
+    demo cache/stage/demo
+    go run ./web/pack -quality "$1" -cache cache/packed -to dist web cache/stage
+  ) 9>cache/lock
+}
+
+# demo FOLDER puts the demo photographs there. They are drawn anew only when
+# the command that draws them has changed.
+demo() {
+  go build -trimpath -o cache/toothdemo ./testdata/toothphoto/toothdemo
+  local drawn
+  drawn="cache/demo-$(sha256sum cache/toothdemo | cut -c1-16)"
+  if [ ! -d "$drawn" ]; then
+    rm -rf cache/demo-*
+    cache/toothdemo -out "$drawn.part"
+    mv "$drawn.part" "$drawn"
+  fi
+  cp -R "$drawn" "$1"
+}
+
+# go_folders lists what ./... means here: the go command passes over folders
+# named testdata unless they are asked for.
+go_folders() {
+  echo ./...
+  find . -type d -name testdata -not -path './cache/*' -not -path './dist/*' |
+    while read -r folder; do
+      if [ -n "$(find "$folder" -name '*.go' -print -quit)" ]; then echo "$folder/..."; fi
+    done
+}
+
+# browser_packages lists the packages that only a browser runs.
+browser_packages() {
+  comm -23 <(GOOS=js GOARCH=wasm go list ./... | sort) <(go list ./... | sort)
+}
+
+# install_chromium makes sure that there is a browser to test in.
+install_chromium() {
+  if command -v chromium >/dev/null; then return; fi
+  local as_root=()
+  if [ "$(id -u)" -ne 0 ]; then as_root=(sudo); fi
+  "${as_root[@]}" apt-get update
+  "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends chromium
+}
+
+passed=0
+failed=0
+
+# check NAME COMMAND... runs a check that is no test; it adds to the failures
+# when it fails.
+check() {
+  local name=$1
+  shift
+  say "$name"
+  if ! "$@"; then
+    echo "FAILED: $name"
+    failed=$((failed + 1))
+  fi
+}
+
+# tests NAME COMMAND... runs tests that print events as `go test -json` does,
+# and counts them. No test at all is a failure.
+tests() {
+  local name=$1 ok=0 bad=0
+  shift
+  say "$name"
+  rm -f cache/counts
+  "$@" | cache/tally -counts cache/counts || true
+  if [ -f cache/counts ]; then read -r ok bad <cache/counts; fi
+  if [ $((ok + bad)) -eq 0 ]; then
+    echo "FAILED: $name: no test ran"
+    bad=1
+  fi
+  passed=$((passed + ok))
+  failed=$((failed + bad))
+}
+
+formatted() {
+  local odd
+  odd=$(find . -name '*.go' -not -path './cache/*' -not -path './dist/*' -print0 | xargs -0 gofmt -l)
+  if [ -n "$odd" ]; then
+    printf 'not formatted, run gofmt -w on:\n%s\n' "$odd"
+    return 1
+  fi
+}
+
+# vet_wasm looks at what goes into the program. The other packages are native
+# by nature: some of what they lean on does not compile for the browser.
+vet_wasm() {
+  export GOOS=js GOARCH=wasm
+  # shellcheck disable=SC2046
+  go vet $(go list -deps ./wasm/... | grep '^crownbench/')
+}
+
+run_tests() {
+  local folders only_browser
+  mapfile -t folders < <(go_folders)
+  mkdir -p cache
+  go build -o cache/tally ./web/tally
+
+  check "gofmt" formatted
+  check "go vet" go vet "${folders[@]}"
+  check "go vet, browser tests" go vet -tags browser ./web/browsertest
+  check "go vet, program" vet_wasm
+
+  tests "native tests" go test -json "${folders[@]}"
+
+  mapfile -t only_browser < <(GOOS=js GOARCH=wasm go list -f '{{if .TestGoFiles}}{{.ImportPath}}{{end}}{{if .XTestGoFiles}} {{.ImportPath}}{{end}}' $(browser_packages) | awk 'NF {print $1}')
+  if [ "${#only_browser[@]}" -gt 0 ]; then
+    tests "tests of the program's browser packages" env GOOS=js GOARCH=wasm \
+      go test -json -exec "$(go env GOROOT)/lib/wasm/go_js_wasm_exec" "${only_browser[@]}"
+  fi
+
+  say "page"
+  if dist 5; then
+    install_chromium
+    tests "browser tests" go test -json -count=1 -timeout 20m -tags browser ./web/browsertest
+  else
+    echo "FAILED: the page does not build, so no browser test ran"
+    failed=$((failed + 1))
+  fi
+
+  echo
+  echo "$passed passed, $failed failed"
+  [ "$failed" -eq 0 ]
+}
+
+run_benchmarks() {
+  local with
+  mapfile -t with < <(go_folders | xargs go list -f '{{.Dir}}' | while read -r folder; do
+    if grep -qs '^func Benchmark' "$folder"/*_test.go; then echo "$folder"; fi
+  done)
+  if [ "${#with[@]}" -gt 0 ]; then
+    say "benchmarks"
+    go test -run '^$' -bench . -benchmem -benchtime 300ms "${with[@]}"
+  fi
+
+  say "transfer"
+  dist 11
+
+  if grep -qs '^func Benchmark' web/browsertest/*_test.go; then
+    say "benchmarks in the browser"
+    install_chromium
+    go test -run '^$' -bench . -benchtime 3x -timeout 20m -tags browser ./web/browsertest
+  fi
+
+  # Reports that are commands of their own, one line each.
+  for report in ./classify/train; do
+    if [ -d "$report" ]; then
+      say "report of $report"
+      go run "$report" -report
+    fi
+  done
+}
+
+case "${1:-help}" in
+dist)
+  rm -rf dist/shots
+  dist 11
+  ;;
+serve)
+  shift
+  dist 5
+  go build -o cache/serve ./web/serve
+  exec cache/serve -dir dist "$@"
+  ;;
+test) run_tests ;;
+bench) run_benchmarks ;;
+*) usage ;;
+esac
