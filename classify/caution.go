@@ -3,12 +3,11 @@ package classify
 import "fmt"
 
 const (
-	// Below this base length a tyrannosaurid lateral crown may be thin. All but
+	// Below this base length a tyrannosaurid lateral crown may be thin: all but
 	// one of the 42 crowns of young or slender tyrannosaurids in the reference
-	// are shorter, and the mean CBR of all tyrannosaurid
-	// laterals reaches 0.67 only above 20 mm (computed from the table of
-	// Hendrickx and others 2024; thickness grows with size, Currie, Hurum &
-	// Sabath 2003).
+	// are shorter, and the mean CBR of tyrannosaurid laterals reaches 0.67 only
+	// above 20 mm (computed from the table of Hendrickx and others 2024;
+	// thickness grows with size, Currie, Hurum & Sabath 2003).
 	youngTyrannosaurid = 25.0 // mm
 
 	// From this ratio on most front crowns of blade-toothed clades look thick:
