@@ -19,13 +19,17 @@ const (
 // Candidate is one way in which a quantity's value was got for this tooth.
 type Candidate struct {
 	// Key names the candidate within its quantity, stable between runs:
-	// "typed", "counted", or "view:" and the view's ID (+ "#" and the
-	// stretch's index where a view can give several).
+	// "typed", "counted", "derived" (from other readings), "ellipse" (the
+	// stand-in for a base section), or "view:" and the view's ID (+ "#" and
+	// the stretch's index where a view can give several).
 	Key   string
 	Value float64
 	U     float64 // standard uncertainty, 0 when nothing gives one
 	State State
 	How   string // in words: "traced, lateral labial photo", "typed", "9 denticles over 4.5 mm"
+	// Interval is the length of carina in mm over which denticles were
+	// counted; 0 where none were.
+	Interval float64
 }
 
 // Reading is one quantity of one tooth. Known tells whether Value holds.
@@ -36,7 +40,8 @@ type Reading struct {
 	U          float64
 	State      State
 	How        string
-	Key        string      // of the candidate that counts, "" for derived quantities
+	Key        string      // of the candidate that counts, "" where there is but a formula
+	Interval   float64     // mm of carina over which denticles were counted, else 0
 	Candidates []Candidate // of measured quantities, the default first
 	Problem    string      // a sentence when the set of values cannot be true
 	// Needs says in a few words what is missing when the reading is not known.
