@@ -58,6 +58,12 @@ func withBrowser(run func() int) (code int, err error) {
 		chromedp.Flag("enable-unsafe-swiftshader", true),
 		chromedp.Flag("disable-quic", true),
 		chromedp.Flag("disable-component-update", true),
+		// Input that comes before the first frame is on the screen would be
+		// dropped without a word.
+		chromedp.Flag("allow-pre-commit-input", true),
+		// A machine without a desktop has no mouse; say that there is one
+		// (4 and 2 are Blink's numbers for a fine pointer and for hovering).
+		chromedp.Flag("blink-settings", "primaryPointerType=4,availablePointerTypes=4,primaryHoverType=2,availableHoverTypes=2"),
 		// Nothing but this machine can be reached, whoever tries.
 		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost"),
 	)

@@ -102,7 +102,7 @@ func (p *Page) findRole(role, name string) element {
 // findOne looks until there is exactly one.
 func (p *Page) findOne(what string, look chromedp.Action[[]runtime.RemoteObjectID]) element {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
 	var last string
 	for {
@@ -160,7 +160,7 @@ func (p *Page) reach(e element) (x, y float64) {
 		return err
 	})
 	var before spot
-	for deadline := time.Now().Add(patience); ; time.Sleep(pause) {
+	for deadline := time.Now().Add(p.patience); ; time.Sleep(pause) {
 		now := callOn[spot](p, e, aim)
 		if now.Fault == "" && now == before {
 			return now.X, now.Y

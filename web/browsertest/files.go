@@ -44,15 +44,15 @@ func (p *Page) onDisk(files []File) []string {
 // them go there.
 func (p *Page) Drop(x, y float64, files ...File) {
 	p.t.Helper()
-	p.dragFiles(x, y, files,
-		input.DispatchDragEventTypeDragEnter, input.DispatchDragEventTypeDragOver, input.DispatchDragEventTypeDrop)
+	p.dragFiles(x, y, files, input.DispatchDragEventTypeDragEnter, input.DispatchDragEventTypeDragOver, input.DispatchDragEventTypeDrop)
 }
 
-// DragOver drags files over a point and away again without letting go.
+// DragOver holds files over a point of the window without letting go. The
+// protocol cannot carry them out of the window again: Chromium sends the page no
+// dragleave when such a drag is cancelled.
 func (p *Page) DragOver(x, y float64, files ...File) {
 	p.t.Helper()
-	p.dragFiles(x, y, files,
-		input.DispatchDragEventTypeDragEnter, input.DispatchDragEventTypeDragOver, input.DispatchDragEventTypeDragCancel)
+	p.dragFiles(x, y, files, input.DispatchDragEventTypeDragEnter, input.DispatchDragEventTypeDragOver)
 }
 
 func (p *Page) dragFiles(x, y float64, files []File, steps ...input.DispatchDragEventType) {
@@ -85,8 +85,9 @@ func (p *Page) PasteImage(png []byte) {
 	p.t.Helper()
 	do(p, "permission to write to the clipboard", func(ctx context.Context, t *chromedp.Target) error {
 		c := chromedp.FromContext(p.ctx)
+		// Without sanitization is what a script may do that no click has called.
 		_, err := cdp.Call(ctx, c.Browser, browser.SetPermission, browser.SetPermissionParams{
-			Permission:       &browser.PermissionDescriptor{Name: "clipboard-write"},
+			Permission:       &browser.PermissionDescriptor{Name: "clipboard-write", AllowWithoutSanitization: true},
 			Setting:          browser.PermissionSettingGranted,
 			BrowserContextID: c.BrowserContextID,
 		})
@@ -164,7 +165,7 @@ func (p *Page) Download(something func()) File {
 			p.t.Fatal(err)
 		}
 		return File{Name: name, Bytes: content}
-	case <-time.After(patience):
+	case <-time.After(p.patience):
 		p.t.Fatal("nothing was downloaded")
 	}
 	panic("unreachable")

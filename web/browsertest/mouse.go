@@ -108,8 +108,24 @@ func (p *Page) drag(button input.MouseButton, x0, y0, x1, y1 float64) {
 // towards the person, which scrolls down.
 func (p *Page) Wheel(x, y, dx, dy float64) {
 	p.t.Helper()
-	p.mouse(input.DispatchMouseEventParams{Type: chromedp.MouseWheel, X: x, Y: y, DeltaX: dx, DeltaY: dy})
+	do(p, fmt.Sprintf("wheel at (%.0f, %.0f)", x, y), func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, dispatchWheel, wheel{Type: chromedp.MouseWheel, X: x, Y: y, DeltaX: dx, DeltaY: dy, Modifiers: p.held})
+		return err
+	})
 }
+
+// wheel is DispatchMouseEventParams for a wheel. The generated type leaves out
+// a delta of 0, and Chromium refuses a wheel event that lacks one.
+type wheel struct {
+	Type      input.DispatchMouseEventType `json:"type"`
+	X         float64                      `json:"x"`
+	Y         float64                      `json:"y"`
+	DeltaX    float64                      `json:"deltaX"`
+	DeltaY    float64                      `json:"deltaY"`
+	Modifiers int64                        `json:"modifiers"`
+}
+
+var dispatchWheel = cdp.Command[wheel, cdp.Empty]{Method: input.CommandDispatchMouseEvent}
 
 // buttonBit is the bit of a button in the buttons field of a mouse event.
 var buttonBit = map[input.MouseButton]int64{

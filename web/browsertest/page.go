@@ -33,6 +33,8 @@ type Page struct {
 	ctx   context.Context
 	watch *watch
 	view  View
+	// patience is how long anything may take.
+	patience time.Duration
 
 	downloads *downloads
 	// held is the set of modifier keys that are down, as the protocol counts
@@ -65,7 +67,7 @@ func OpenAt(t testing.TB, address string, v View) *Page {
 	files := t.TempDir() // asked for first, so that it outlives the tab
 	w := newWatch(u.Scheme + "://" + u.Host)
 	ctx, closeTab := chromedp.NewContext(chromium, chromedp.WithNewBrowserContext(), chromedp.WithListener(w.hear))
-	p := &Page{t: t, ctx: ctx, watch: w, view: v}
+	p := &Page{t: t, ctx: ctx, watch: w, view: v, patience: patience}
 	t.Cleanup(func() {
 		p.lastLook()
 		closeTab()
@@ -114,7 +116,7 @@ func (p *Page) Exec(script string) {
 // Until waits until a JavaScript expression is true.
 func (p *Page) Until(expression string) {
 	p.t.Helper()
-	p.UntilWithin(patience, expression)
+	p.UntilWithin(p.patience, expression)
 }
 
 // UntilWithin is Until for what takes longer than most things do.
@@ -176,7 +178,7 @@ func (p *Page) TakeFaults() []string {
 // settle makes a round trip, so that every event of what was done before has
 // arrived.
 func (p *Page) settle() {
-	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
 	_, err := chromedp.Run(ctx, chromedp.Evaluate[int]("0"))
 	if err != nil {
@@ -193,7 +195,7 @@ func (p *Page) Shot(name string) {
 }
 
 func (p *Page) shoot(name string) error {
-	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
 	png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
 	if err != nil {
@@ -244,7 +246,7 @@ func (p *Page) dismissDialogs() {
 // longer than anyone would wait.
 func run[T any](p *Page, what string, a chromedp.Action[T]) T {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
 	v, err := chromedp.Run(ctx, a)
 	if err != nil {
