@@ -38,7 +38,7 @@ func CrownOf(outline []r2.Vec, apex int) CrownShape {
 	}
 	g := outline[apex]
 	c.AL, c.CH = distance(a, g), distance(g, b)
-	c.Area = MomentsOf(outline).Area
+	c.Area = Area(outline)
 	if !(c.CBL > 0) {
 		return c
 	}

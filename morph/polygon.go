@@ -55,6 +55,23 @@ func MomentsOf(outline []r2.Vec) Moments {
 	}
 }
 
+// Area gives the area of the polygon with the given corners, in order, whichever
+// way round; MomentsOf gives it too, with more work.
+func Area(outline []r2.Vec) float64 {
+	if len(outline) < 3 {
+		return 0
+	}
+	var twice float64
+	o := outline[0]
+	p := r2.Sub(outline[len(outline)-1], o)
+	for _, v := range outline {
+		q := r2.Vec{X: v.X - o.X, Y: v.Y - o.Y}
+		twice += p.X*q.Y - q.X*p.Y
+		p = q
+	}
+	return math.Abs(twice) / 2
+}
+
 // Along gives the second moment of area ∫s² dA, s being the distance from the
 // centroid measured along the unit vector d: what resists bending along d.
 func (m Moments) Along(d r2.Vec) float64 {

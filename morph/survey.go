@@ -169,7 +169,7 @@ func sectionPiece(c *Section) *piece {
 	if c.ended() {
 		p.measure = func() { p.section = SectionOf(p.line.points, p.line.vertex(c.Mesial), p.line.vertex(c.Distal)) }
 	} else {
-		p.measure = func() { p.section = SectionShape{Bending: Bending{Area: MomentsOf(p.line.points).Area}} }
+		p.measure = func() { p.section = SectionShape{Bending: Bending{Area: Area(p.line.points)}} }
 	}
 	return p
 }
