@@ -33,7 +33,7 @@ type watch struct {
 }
 
 func newWatch(origin string) *watch {
-	return &watch{origin: origin, dialogs: make(chan struct{}, 8)}
+	return &watch{origin: origin, dialogs: make(chan struct{}, 1)}
 }
 
 // hear is called with every event of the tab, in order and from one goroutine.
@@ -64,7 +64,10 @@ func (w *watch) hear(ev any) {
 		w.fault("the page crashed")
 	case *page.EventJavascriptDialogOpening:
 		w.fault("a %s box stopped the page: %s", e.Type, e.Message)
-		w.dialogs <- struct{}{}
+		select {
+		case w.dialogs <- struct{}{}:
+		default:
+		}
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"os"
@@ -30,16 +31,16 @@ func main() {
 	addr := flag.String("addr", "localhost:8017", "host:port to listen on")
 	dir := flag.String("dir", "dist", "folder with the built page")
 	flag.Parse()
-	if err := serve(*addr, *dir); err != nil {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if err := serve(ctx, os.Stdout, *addr, *dir); err != nil {
 		fmt.Fprintln(os.Stderr, "serve:", err)
 		os.Exit(1)
 	}
 }
 
-func serve(addr, dir string) error {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-
+// serve serves dir until ctx ends, and says on out where.
+func serve(ctx context.Context, out io.Writer, addr, dir string) error {
 	if _, err := os.Stat(dir); err != nil {
 		return fmt.Errorf("the folder %s cannot be read; build the page first: %w", dir, err)
 	}
@@ -52,7 +53,7 @@ func serve(addr, dir string) error {
 		host = "localhost"
 	}
 	// The port is asked of the listener because -addr may say port 0.
-	fmt.Printf("Crownbench is at http://%s/ (Ctrl-C stops it)\n",
+	fmt.Fprintf(out, "Crownbench is at http://%s/ (Ctrl-C stops it)\n",
 		net.JoinHostPort(host, fmt.Sprint(l.Addr().(*net.TCPAddr).Port)))
 
 	srv := &http.Server{
