@@ -16,5 +16,16 @@ func (t *Tray) newID() string {
 // NewID makes a random identifier for a specimen or a photograph.
 func NewID() string { return rand.Text() }
 
-// same tells whether two states of a specimen hold the same inputs.
+// same tells whether two states of a specimen are equal in every part.
 func same(a, b *Specimen) bool { return reflect.DeepEqual(*a, *b) }
+
+// sameInputs tells whether two states of one specimen hold the same inputs,
+// whenever they were made.
+func sameInputs(a, b *Specimen) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	c := *b
+	c.Changed, c.Revision = a.Changed, a.Revision
+	return same(a, &c)
+}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -33,8 +34,9 @@ type step struct {
 // Tray is the specimens and the history of what was done to them in this
 // session. The zero value is an empty tray.
 type Tray struct {
-	// Keep is told of every change at once, undo and redo included; nil is
-	// allowed. It must not call back into the Tray.
+	// Keep is told of every change at once, undo and redo included, but not of
+	// what Adopt and Drop bring in, which is kept already; nil is allowed. It
+	// must not call back into the Tray.
 	Keep func([]Change)
 	// Now and NewID may be set by tests; the zero value uses the clock and
 	// random identifiers.
@@ -44,6 +46,7 @@ type Tray struct {
 	specimens []*Specimen // in order of creation
 	done      []step
 	undone    []step
+	created   time.Time // of the specimen added last
 }
 
 // ErrGone is returned for a specimen that is not in the tray.
@@ -73,12 +76,16 @@ func (t *Tray) index(id string) int {
 func (t *Tray) Add(label string, news ...*Specimen) ([]string, error) {
 	var changes []Change
 	var ids []string
-	now := t.now()
-	for i, s := range news {
+	created := t.now()
+	for _, s := range news {
 		c := s.Clone()
-		c.ID = t.newID()
-		// Teeth added together keep their order.
-		c.Created = now.Add(time.Duration(i) * time.Microsecond)
+		c.ID, c.Revision = t.newID(), 0
+		// A browser's clock is coarse: teeth added at one reading of it still
+		// keep their order.
+		if !created.After(t.created) {
+			created = t.created.Add(time.Microsecond)
+		}
+		c.Created, t.created = created, created
 		if err := c.Check(); err != nil {
 			return nil, err
 		}
@@ -99,7 +106,9 @@ func (t *Tray) Edit(id, label, merge string, edit func(*Specimen)) error {
 	}
 	after := before.Clone()
 	edit(after)
+	after = after.Clone() // what edit put in may be shared, or empty
 	after.ID, after.Created = before.ID, before.Created
+	after.Changed, after.Revision = before.Changed, before.Revision
 	if err := after.Check(); err != nil {
 		return err
 	}
@@ -118,7 +127,7 @@ func (t *Tray) Duplicate(id string) (string, error) {
 		return "", ErrGone
 	}
 	c := s.Clone()
-	c.Name = t.freeName(s.Name)
+	c.Name = t.copyName(s.Name)
 	ids, err := t.Add("duplicate "+s.Name, c)
 	if err != nil {
 		return "", err
@@ -129,7 +138,10 @@ func (t *Tray) Duplicate(id string) (string, error) {
 // Delete takes specimens out of the tray as one step.
 func (t *Tray) Delete(label string, ids ...string) error {
 	var changes []Change
-	for _, id := range ids {
+	for i, id := range ids {
+		if slices.Contains(ids[:i], id) {
+			continue
+		}
 		s := t.Get(id)
 		if s == nil {
 			return ErrGone
@@ -154,6 +166,9 @@ func (t *Tray) Undo() (label string, ids []string, ok bool) {
 	}
 	s.changes = t.apply(back)
 	t.undone = append(t.undone, s)
+	if n := len(t.done); n > 0 {
+		t.done[n-1].merge = "" // what is done from here on is a step of its own
+	}
 	return s.label, touched(s), true
 }
 
@@ -192,8 +207,9 @@ func (t *Tray) CanRedo() string {
 
 // Adopt takes a specimen as it was saved elsewhere (at start, or by another
 // tab) without making a step of it. A copy that is not newer than ours is
-// ignored. Steps that concern the specimen are forgotten, since undoing them
-// would silently take back what was done elsewhere.
+// ignored. What earlier steps did to this specimen is forgotten, since undoing
+// it would silently take back what was done elsewhere; what they did to others
+// stays undoable.
 func (t *Tray) Adopt(s *Specimen) (changed bool, err error) {
 	if err := s.Check(); err != nil {
 		return false, err
@@ -202,10 +218,9 @@ func (t *Tray) Adopt(s *Specimen) (changed bool, err error) {
 		if s.Revision <= t.specimens[i].Revision {
 			return false, nil
 		}
-		t.specimens[i] = s.Clone()
-	} else {
-		t.insert(s.Clone())
+		t.specimens = slices.Delete(t.specimens, i, i+1)
 	}
+	t.insert(s.Clone())
 	t.forget(s.ID)
 	return true, nil
 }
@@ -222,19 +237,28 @@ func (t *Tray) Drop(id string) bool {
 }
 
 func (t *Tray) forget(id string) {
-	concerns := func(s step) bool {
-		return slices.ContainsFunc(s.changes, func(c Change) bool { return c.ID() == id })
+	without := func(steps []step) []step {
+		for i := range steps {
+			steps[i].changes = slices.DeleteFunc(steps[i].changes, func(c Change) bool { return c.ID() == id })
+		}
+		return slices.DeleteFunc(steps, func(s step) bool { return len(s.changes) == 0 })
 	}
-	t.done = slices.DeleteFunc(t.done, concerns)
-	t.undone = slices.DeleteFunc(t.undone, concerns)
+	t.done, t.undone = without(t.done), without(t.undone)
 }
 
 func (t *Tray) do(s step) {
+	if len(s.changes) == 0 {
+		return
+	}
 	s.changes = t.apply(s.changes)
 	t.undone = nil
 	if n := len(t.done); n > 0 && s.merge != "" && t.done[n-1].merge == s.merge &&
 		len(s.changes) == 1 && len(t.done[n-1].changes) == 1 && t.done[n-1].changes[0].ID() == s.changes[0].ID() {
-		t.done[n-1].changes[0].After = s.changes[0].After
+		whole := &t.done[n-1].changes[0]
+		whole.After = s.changes[0].After
+		if sameInputs(whole.Before, whole.After) { // dragged back to where it began
+			t.done = t.done[:n-1]
+		}
 		return
 	}
 	t.done = append(t.done, s)
@@ -284,19 +308,38 @@ func (t *Tray) insert(s *Specimen) {
 }
 
 // FreshName proposes a name for a new tooth that no specimen has yet.
-func (t *Tray) FreshName() string { return t.freeName("Tooth") }
+func (t *Tray) FreshName() string {
+	return t.freeName(func(n int) string { return fmt.Sprintf("%s %d", freshName, n) })
+}
 
-func (t *Tray) freeName(base string) string {
+const freshName = "Tooth"
+
+// copyName proposes a name for a copy. The program's own names count on; to
+// the number of a collection nothing is added that could be read as another
+// specimen's number.
+func (t *Tray) copyName(of string) string {
+	if number, ok := strings.CutPrefix(of, freshName+" "); ok && isNumber(number) {
+		return t.FreshName()
+	}
+	base := copyMark.ReplaceAllString(of, "")
+	return t.freeName(func(n int) string {
+		if n == 1 {
+			return base + " (copy)"
+		}
+		return fmt.Sprintf("%s (copy %d)", base, n)
+	})
+}
+
+var copyMark = regexp.MustCompile(` \(copy( \d+)?\)$`)
+
+// freeName gives the first of the names numbered from 1 that no specimen has.
+func (t *Tray) freeName(numbered func(n int) string) string {
 	taken := map[string]bool{}
 	for _, s := range t.specimens {
 		taken[s.Name] = true
 	}
-	// "Tooth 2" counts on as "Tooth 3", not "Tooth 2 2".
-	if i := strings.LastIndexByte(base, ' '); i > 0 && isNumber(base[i+1:]) {
-		base = base[:i]
-	}
 	for n := 1; ; n++ {
-		if name := fmt.Sprintf("%s %d", base, n); !taken[name] {
+		if name := numbered(n); !taken[name] {
 			return name
 		}
 	}
@@ -314,9 +357,10 @@ func touched(s step) []string {
 	return ids
 }
 
+// now is the time without the monotonic part, which saving would lose.
 func (t *Tray) now() time.Time {
 	if t.Now != nil {
-		return t.Now()
+		return t.Now().UTC().Round(0)
 	}
-	return time.Now().UTC()
+	return time.Now().UTC().Round(0)
 }
