@@ -45,9 +45,8 @@ func (n *Node) addTo(parent *Node) {
 }
 
 // El makes an element. The name may carry classes and an id in the manner of
-// a selector: "button.primary#save". Attribute names that begin with "on" and
-// the attribute "style" are programming mistakes and panic: handlers go
-// through On, styles through Style.
+// a selector: "button.primary#save". It panics for a tag that is no name, and
+// for script and style, whose content cannot be escaped.
 func El(name string, items ...Item) *Node {
 	n := &Node{Attrs: map[string]string{}}
 	rest := name
@@ -57,6 +56,9 @@ func El(name string, items ...Item) *Node {
 	}
 	parts := strings.Split(rest, ".")
 	n.Tag = parts[0]
+	if t := strings.ToLower(n.Tag); !isName(t) || t == "script" || t == "style" {
+		panic("markup: element " + name + " is not allowed")
+	}
 	if len(parts) > 1 {
 		n.Attrs["class"] = strings.Join(parts[1:], " ")
 	}
@@ -74,12 +76,26 @@ func Text(s string) *Node { return &Node{Text: s} }
 // Textf makes a text node from a format.
 func Textf(format string, args ...any) *Node { return Text(fmt.Sprintf(format, args...)) }
 
-// Attr gives an element an attribute.
+// Attr gives an element an attribute. Names that begin with "on" and the name
+// "style" are programming mistakes and panic, as does what is no name at all:
+// handlers go through On, styles through Style.
 func Attr(name, value string) Item {
-	if strings.HasPrefix(strings.ToLower(name), "on") || strings.EqualFold(name, "style") {
+	if !isName(name) || strings.HasPrefix(strings.ToLower(name), "on") || strings.EqualFold(name, "style") {
 		panic("markup: attribute " + name + " is not allowed")
 	}
 	return itemFunc(func(n *Node) { n.Attrs[name] = value })
+}
+
+// isName tells whether s is a name that needs no escaping: letters first, then
+// letters, digits, '-', '_' and ':'.
+func isName(s string) bool {
+	for i, r := range s {
+		letter := r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
+		if !letter && (i == 0 || !(r >= '0' && r <= '9' || r == '-' || r == '_' || r == ':')) {
+			return false
+		}
+	}
+	return s != ""
 }
 
 // Attrf gives an element an attribute from a format.

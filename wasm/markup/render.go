@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // void elements have no content and no closing tag in HTML.
@@ -15,8 +16,10 @@ var void = map[string]bool{
 	"input": true, "link": true, "meta": true, "source": true, "track": true, "wbr": true,
 }
 
-// Render writes the node as HTML. Attributes come in alphabetical order, so
-// that the same node always gives the same bytes. Handlers are left out.
+// Render writes the node as HTML that is well-formed XML too, so that any
+// reader of either takes it the same way. Attributes come in alphabetical
+// order: the same node always gives the same bytes. Handlers are left out.
+// Characters that XML cannot hold (most control characters) become U+FFFD.
 func Render(w io.Writer, n *Node) error {
 	b := bufio.NewWriter(w)
 	render(b, n)
@@ -45,7 +48,7 @@ func (n *Node) PlainText() string {
 
 func render(b *bufio.Writer, n *Node) {
 	if n.Tag == "" {
-		b.WriteString(html.EscapeString(n.Text))
+		b.WriteString(escapeText(n.Text))
 		return
 	}
 	b.WriteByte('<')
@@ -56,13 +59,21 @@ func render(b *bufio.Writer, n *Node) {
 	if len(n.Style) > 0 {
 		var parts []string
 		for _, p := range slices.Sorted(maps.Keys(n.Style)) {
-			parts = append(parts, p+":"+n.Style[p])
+			// A browser that sets properties one by one refuses a value that
+			// reaches beyond its declaration; so does this.
+			if !strings.ContainsAny(p+n.Style[p], ";{}") {
+				parts = append(parts, p+":"+n.Style[p])
+			}
 		}
 		writeAttr(b, "style", strings.Join(parts, ";"))
 	}
-	b.WriteByte('>')
 	if void[n.Tag] {
+		b.WriteString("/>")
 		return
+	}
+	b.WriteByte('>')
+	if (n.Tag == "pre" || n.Tag == "textarea") && len(n.Children) > 0 && strings.HasPrefix(n.Children[0].Text, "\n") {
+		b.WriteByte('\n') // an HTML reader drops the first line break of these
 	}
 	for _, c := range n.Children {
 		render(b, c)
@@ -76,6 +87,22 @@ func writeAttr(b *bufio.Writer, name, value string) {
 	b.WriteByte(' ')
 	b.WriteString(name)
 	b.WriteString(`="`)
-	b.WriteString(html.EscapeString(value))
+	b.WriteString(attrBreaks.Replace(escapeText(value)))
 	b.WriteByte('"')
 }
+
+// escapeText makes text that an HTML and an XML reader take for what it was. A
+// lone carriage return would be read as a line feed.
+func escapeText(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r == '\t' || r == '\n' || r == '\r' || r >= 0x20 && r <= 0xfffd || r >= 0x10000 {
+			return r
+		}
+		return utf8.RuneError
+	}, s)
+	return strings.ReplaceAll(html.EscapeString(s), "\r", "&#13;")
+}
+
+// attrBreaks keeps line breaks and tabs in attribute values, where an XML
+// reader would take them for spaces.
+var attrBreaks = strings.NewReplacer("\n", "&#10;", "\t", "&#9;")
