@@ -77,24 +77,29 @@ func (k *cut) paint(x, y float64) colour {
 	p := k.cam.mm(x, y)
 	unit := 0.1 * k.length
 	rho, depth := k.radius(p)
-	n := cloud(p.X/unit, p.Y/unit, k.seed, 4)
+	n := cloud(p.X/unit, p.Y/unit, k.seed, 5)
 	m := cloud(p.X/unit+20, p.Y/unit-9, k.seed+1, 4)
 	fine := math.Max(0.015*k.length, 2.6/k.cam.scale)
 	g := grain(p.X/fine, p.Y/fine, k.seed+2)
 	g2 := grain(p.X/fine+31, p.Y/fine, k.seed+3)
-	sx, sy := 0.16*n+0.10*g, 0.16*m+0.10*g2
+	sx, sy := 0.26*n+0.12*g, 0.26*m+0.12*g2
 
-	ring := 0.028*k.length + 0.1
-	enamel := 1 - step(ring*0.9, ring*1.1, depth+0.1*ring*n)
+	ring := 0.016*k.length + 0.08
+	ring *= 1 + 0.25*cloud(p.X/(3*unit), p.Y/(3*unit), k.seed+8, 2)
+	blurred := math.Max(0.06*ring, 0.8/k.cam.scale)
+	enamel := 1 - step(ring-blurred, ring+blurred, depth+0.08*ring*m)
 	// Growth lines run round the section.
 	lines := math.Sin(depth/k.length*210 + 1.2*n)
-	c := k.pal.dentine.times(0.97 + 0.10*n + 0.04*g + 0.025*lines)
+	dust := cloud(x/6, y/6, k.seed+9, 2)
+	c := k.pal.dentine.times(0.97 + 0.13*n + 0.05*g + 0.03*lines + 0.05*dust)
+	// Dentine darkens under the enamel.
+	c = c.toward(k.pal.stain, 0.25*step(4*ring, ring, depth))
 	c = c.toward(k.pal.stain, 0.30*step(0.2, 0.8, cloud(p.X/unit*0.6, p.Y/unit*0.6, k.seed+4, 3)))
 
 	edge := k.pulp * (1 + 0.22*n + 0.12*m)
 	inside := step(edge+0.03, edge-0.03, rho)
 	rough := cloud(p.X/unit*2.4, p.Y/unit*2.4, k.seed+5, 4)
-	c = c.toward(k.pal.matrix.times(0.86+0.3*rough), inside)
+	c = c.toward(k.pal.matrix.times(0.86+0.3*rough+0.08*dust), inside)
 	hole := inside * step(0.35, 0.75, cloud(p.X/unit*1.1+7, p.Y/unit*1.1, k.seed+6, 3))
 	c = c.times(1 - 0.55*hole)
 	// The cavity's wall: shaded on the side away from the light.

@@ -21,6 +21,8 @@ type side struct {
 	shot   Shot
 	tMid   float64 // exponent of the width along the crown
 	flat   bool
+	// octaves is how many halvings of the enamel's texture the pixels show.
+	octaves int
 }
 
 // level is one ruling line from the mesial to the distal edge; t is 0 at the
@@ -36,6 +38,10 @@ func newSide(c *crown, cam *camera, s Shot) *side {
 		crown: c, cam: cam, light: s.light(), pal: c.tooth.palette(),
 		seed: uint32(c.tooth.Palette)*2246822519 + 3, shot: s, flat: s.Flat,
 		ground: s.Background.tone(),
+	}
+	f.octaves = 2
+	for size := 0.03 * c.tooth.CBL * cam.scale / 2; size > 3 && f.octaves < 6; size /= 2 {
+		f.octaves++
 	}
 	labial, lingual := c.tooth.Section.depths(1)
 	f.flip = labial
@@ -214,12 +220,16 @@ func (f *side) enamel(x, y float64) colour {
 	n1 := cloud(p.X/big, p.Y/big, f.seed, 3)
 	n2 := cloud(p.X/big*2.6+9, p.Y/big*2.6, f.seed+21, 4)
 	ridge := math.Sin(46*t + 2.4*n1 + 0.8*u*u)
+	if tooth.Flutes > 0 {
+		ridge *= 0.2
+	}
 	su += 0.018 * ridge * step(1, 0.7, math.Abs(u))
-	micro := math.Max(0.012*cbl, 3/f.cam.scale)
-	g1 := grain(p.X/micro, p.Y/micro, f.seed+31)
-	g2 := grain(p.X/micro+57, p.Y/micro-13, f.seed+32)
-	se += 0.035*g1 + 0.06*n2
-	su += 0.035*g2 + 0.05*cloud(p.X/big*2.6-31, p.Y/big*2.6, f.seed+22, 2)
+	// Texture goes down to what the pixels can show, drawn out along the crown.
+	ax, ay := u*long/(0.03*cbl), t*f.crown.tooth.CH/(0.05*cbl)
+	g1 := cloud(ax, ay, f.seed+31, f.octaves)
+	g2 := cloud(ax+57, ay-13, f.seed+32, f.octaves)
+	se += 0.065*g1 + 0.06*n2
+	su += 0.07*g2 + 0.05*cloud(p.X/big*2.6-31, p.Y/big*2.6, f.seed+22, 2)
 
 	slopes := r2.Add(r2.Scale(se, e), r2.Scale(su, up))
 
@@ -255,7 +265,13 @@ func (f *side) enamel(x, y float64) colour {
 	c := f.pal.dark.toward(f.pal.light, math.Max(0, math.Min(1, tone)))
 	stain := step(0.15, 0.6, cloud(p.X/big*1.3+40, p.Y/big*1.3-17, f.seed+51, 4))
 	c = c.toward(f.pal.stain, 0.5*stain)
-	c = c.times(1 + 0.05*g1 + 0.05*grain(p.X/micro*0.4, p.Y/micro*0.4, f.seed+61))
+	c = c.times(1 + 0.09*g1 + 0.05*g2)
+	// Fine dark specks of mineral, and pale scratches.
+	speck := step(0.55, 0.9, cloud(p.X/(0.024*cbl), p.Y/(0.024*cbl), f.seed+61, 4)+0.35*n2-0.1)
+	c = c.times(1 - 0.22*speck)
+	// The finest grain, a few pixels wide whatever the magnification.
+	dust := cloud(x/7, y/7, f.seed+62, 2)
+	c = c.times(1 + 0.035*dust)
 	// Thin enamel at the edges and the tip lets light through.
 	c = c.toward(f.pal.light, 0.18*step(0.25, 0, edge)+0.15*step(0.85, 1, t))
 	// A darker band where enamel thins out over the root.
@@ -267,7 +283,7 @@ func (f *side) enamel(x, y float64) colour {
 	rim := 1 - facing
 	rim = rim * rim * rim
 	c = c.toward(f.ground.times(0.75), 0.28*rim)
-	shine := 34*broad*broad*(0.75+0.4*n2) + 60*sharp*(0.5+0.8*math.Max(0, 0.5+n1))
+	shine := 24*broad*broad*(0.75+0.4*n2) + 64*sharp*(0.5+0.8*math.Max(0, 0.5+n1))
 	shine *= 1 - 0.6*stain
 	c = c.plus(shine * (1 - 0.5*groove))
 	return f.finish(c, x, y)
@@ -327,21 +343,23 @@ func (f *side) root(x, y float64) colour {
 	se := 0.8 * f.flip * w * slope * 2 / long
 	up := r2.Vec{X: -e.Y, Y: e.X}
 	unit := 0.09 * tooth.CBL
-	along := cloud(u*9, t*tooth.CH/unit*0.35, f.seed+71, 4)
+	along := cloud(u*9+0.3*grain(t*20, u*3, f.seed+70), t*tooth.CH/unit*0.22, f.seed+71, 5)
 	lump := cloud(p.X/unit, p.Y/unit, f.seed+72, 3)
 	fine := math.Max(0.02*tooth.CBL, 3/f.cam.scale)
 	g1 := grain(p.X/fine, p.Y/fine, f.seed+73)
-	near, _, dx, dy, id := cell(p.X/(unit*0.55), p.Y/(unit*0.8), f.seed+74)
-	size := 0.08 + 0.3*unit2(id)*unit2(id)
-	pit := step(size, size*0.45, near)
-	se += 0.10*along + 0.07*g1 + 0.7*pit*dx
-	su := 0.12*lump + 0.7*pit*dy
+	// Pits of all sizes, most of them small, drawn out along the root.
+	near, _, dx, dy, id := cell(p.X/(unit*0.5)+0.4*lump, p.Y/(unit*0.9), f.seed+74)
+	size := 0.5 * math.Pow(unit2(id), 3)
+	pit := step(size, size*0.3, near) * step(0.04, 0.1, size)
+	se += 0.24*along + 0.10*g1 + 0.8*pit*dx
+	su := 0.16*lump + 0.05*g1 + 0.8*pit*dy
 	slopes := r2.Add(r2.Scale(se, e), r2.Scale(su, up))
 	px, py := f.cam.turn(slopes.X, slopes.Y)
 	diffuse, _, _, facing := f.lit(px, py)
-	c := f.pal.root.times(0.94 + 0.12*along + 0.1*lump + 0.05*g1)
+	dust := cloud(x/6, y/6, f.seed+76, 2)
+	c := f.pal.root.times(0.95 + 0.18*along + 0.15*lump + 0.05*g1 + 0.05*dust)
 	c = c.toward(f.pal.stain, 0.35*step(0.1, 0.7, cloud(p.X/unit*0.4+5, p.Y/unit*0.4, f.seed+75, 3)))
-	c = c.times(1 - 0.3*pit)
+	c = c.times(1 - 0.22*pit)
 	c = c.times(0.46 + 0.68*diffuse)
 	rim := 1 - facing
 	c = c.toward(f.ground.times(0.7), 0.22*rim*rim*rim)
@@ -379,20 +397,19 @@ func (f *side) cracks(count int) [][]r2.Vec {
 	for i := 0; i < count; i++ {
 		u, t := rng.between(-0.75, 0.75), rng.between(0, 0.5)
 		long := rng.between(0.15, 0.55)
-		const steps = 90
+		const steps = 260
 		var line []r2.Vec
-		drift := 0.0
-		kink := 0.0
+		way := f.seed + uint32(i)*97
+		lean := rng.between(-0.25, 0.25)
 		for j := 0; j <= steps; j++ {
 			tt := t + long*float64(j)/steps
 			if tt > 0.95 {
 				break
 			}
-			if rng.float() < 0.12 {
-				kink = rng.between(-0.02, 0.02)
-			}
-			drift += kink + rng.between(-0.006, 0.006)
-			uu := math.Max(-0.97, math.Min(0.97, u+drift))
+			x := tt * f.crown.tooth.CH / f.crown.tooth.CBL
+			uu := u + lean*(tt-t) + 0.10*grain(x*4, 0.5, way) + 0.05*grain(x*11, 0.5, way+1) +
+				0.022*grain(x*31, 0.5, way+2) + 0.012*grain(x*90, 0.5, way+3)
+			uu = math.Max(-0.9, math.Min(0.9, uu))
 			m, _ := f.crown.mesial.at(tt * f.crown.mesial.length)
 			d, _ := f.crown.distal.at(tt * f.crown.distal.length)
 			v := (1 + uu) / 2
@@ -401,7 +418,7 @@ func (f *side) cracks(count int) [][]r2.Vec {
 		if len(line) < 4 {
 			continue
 		}
-		thick := math.Max(0.9, f.cam.scale*f.crown.tooth.CBL*rng.between(0.0016, 0.004))
+		thick := math.Max(0.9, f.cam.scale*f.crown.tooth.CBL*rng.between(0.0010, 0.0024))
 		bands = append(bands, stroke(line, func(j int) float64 {
 			x := float64(j) / float64(len(line)-1)
 			return thick * math.Sqrt(math.Max(0, math.Sin(math.Pi*x))) * (0.7 + 0.5*unit(mix(int32(j), int32(i), f.seed)))

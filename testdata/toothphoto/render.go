@@ -153,8 +153,15 @@ func (sc *scene) lateral(c *crown, truth *Truth) (*camera, error) {
 	}
 	if !s.Flat {
 		for _, band := range face.cracks(s.Cracks) {
+			// The far lip of a crack catches the light.
+			l := s.light()
+			lip := make([]r2.Vec, len(band))
+			for i, p := range band {
+				lip[i] = r2.Sub(p, r2.Vec{X: 1.1 * l[0], Y: 1.1 * l[1]})
+			}
+			sc.add(within(fill(s.Width, s.Height, lip), crownMask), 0.22, func(x, y float64) colour { return face.pal.light.plus(30) })
 			m := within(fill(s.Width, s.Height, band), crownMask)
-			sc.add(m, 0.72, func(x, y float64) colour { return face.pal.dark.times(0.3) })
+			sc.add(m, 0.75, func(x, y float64) colour { return face.pal.dark.times(0.3) })
 		}
 	}
 	sc.castFrom(silhouette, cam.scale*c.tooth.CBW)
