@@ -1,7 +1,9 @@
 package photo
 
 import (
+	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 )
 
@@ -33,6 +35,18 @@ type found struct {
 // What only decoding can show is not found here: bits changed inside a JPEG's
 // or WebP's compressed data, or a compressed TIFF's (see DecodeTIFF).
 func Inspect(name string, b []byte) (Info, error) {
+	i, err := Describe(name, b)
+	if err != nil {
+		return Info{}, err
+	}
+	sum := sha256.Sum256(b)
+	i.Hash = hex.EncodeToString(sum[:])
+	return i, nil
+}
+
+// Describe is Inspect without the Hash, which takes most of the time: for a
+// photograph that is opened again under a hash already known.
+func Describe(name string, b []byte) (Info, error) {
 	if err := CheckBytes(name, int64(len(b))); err != nil {
 		return Info{}, err
 	}
@@ -49,12 +63,45 @@ func Inspect(name string, b []byte) (Info, error) {
 	}
 
 	t := readTags(f.exif)
-	sum := sha256.Sum256(b)
 	i := Info{
-		Format: format, MIME: format.MIME(), Bytes: len(b), Hash: hex.EncodeToString(sum[:]),
+		Format: format, MIME: format.MIME(), Bytes: len(b),
 		StoredWidth: f.width, StoredHeight: f.height, Orientation: t.orientation,
 		Taken: t.taken, Device: t.device,
 	}
 	i.Width, i.Height = i.Orientation.Upright(f.width, f.height)
 	return i, nil
+}
+
+// WithoutOrientation gives a PNG's or WebP's bytes without their EXIF data, so
+// that every decoder shows the picture as it is stored. Browsers disagree on
+// the orientation in these two formats; in a JPEG all of them obey it, and its
+// bytes are given back as they are. b must have passed Describe.
+func WithoutOrientation(f Format, b []byte) []byte {
+	switch f {
+	case PNG:
+		out := append(make([]byte, 0, len(b)), pngSignature...)
+		for at := len(pngSignature); at+12 <= len(b); {
+			n := 12 + int(binary.BigEndian.Uint32(b[at:]))
+			kind := string(b[at+4 : at+8])
+			if kind != "eXIf" {
+				out = append(out, b[at:at+n]...)
+			}
+			if kind == "IEND" {
+				break
+			}
+			at += n
+		}
+		return out
+	case WebP:
+		out := bytes.Clone(b)
+		for at := 12; at+8 <= len(out); {
+			n := int64(binary.LittleEndian.Uint32(out[at+4:]))
+			if string(out[at:at+4]) == "EXIF" {
+				copy(out[at:], "none") // decoders step over chunks they do not know
+			}
+			at += 8 + int(n+n&1)
+		}
+		return out
+	}
+	return b
 }

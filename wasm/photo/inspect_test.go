@@ -360,10 +360,38 @@ func FuzzInspect(f *testing.F) {
 		case i.Orientation < 1, i.Orientation > 8, i.MIME == "", len(i.Hash) != 64:
 			t.Errorf("incomplete: %+v", i)
 		}
+		if again, err := photo.Describe("again", photo.WithoutOrientation(i.Format, b)); err != nil {
+			t.Errorf("without its orientation: %v", err)
+		} else if again.StoredWidth != i.StoredWidth || again.StoredHeight != i.StoredHeight {
+			t.Errorf("%d × %d without its orientation, %d × %d with it", again.StoredWidth, again.StoredHeight, i.StoredWidth, i.StoredHeight)
+		}
 		if i.Format == photo.TIFF && i.Width*i.Height <= 1<<20 {
 			if m, err := photo.DecodeTIFF("fuzzed", b); err == nil && m.Bounds() != image.Rect(0, 0, i.StoredWidth, i.StoredHeight) {
 				t.Errorf("decoded to %v, inspected as %d × %d", m.Bounds(), i.StoredWidth, i.StoredHeight)
 			}
 		}
 	})
+}
+
+func TestWithoutOrientation(t *testing.T) {
+	exif := exifData(binary.BigEndian, []entry{{0x0112, uint16(6)}}, nil)
+	for name, plain := range map[string][]byte{"PNG": pngOf(t, gradient(37, 23)), "WebP": sample(t, "lossy.webp"), "JPEG": jpegOf(t, gradient(37, 23))} {
+		b := withExif(t, plain, exif)
+		turned, err := photo.Describe(name, b)
+		if err != nil || turned.Orientation != 6 {
+			t.Fatalf("%s: orientation %d, %v", name, turned.Orientation, err)
+		}
+		before := bytes.Clone(b)
+		got, err := photo.Describe(name, photo.WithoutOrientation(turned.Format, b))
+		want := photo.Orientation(1)
+		if turned.Format == photo.JPEG {
+			want = 6
+		}
+		if err != nil || got.Orientation != want || got.StoredWidth != 37 || got.StoredHeight != 23 {
+			t.Errorf("%s: got %+v, %v", name, got, err)
+		}
+		if !bytes.Equal(b, before) {
+			t.Errorf("%s: the bytes handed in were changed", name)
+		}
+	}
 }

@@ -5,6 +5,7 @@ package promise
 import (
 	"context"
 	"errors"
+	"strings"
 	"syscall/js"
 )
 
@@ -51,6 +52,12 @@ func Try(f func() js.Value) (v js.Value, err error) {
 		case *js.ValueError:
 			// A method was called on something that is not there.
 			err = &Error{Name: "TypeError", Message: r.Error()}
+		case string:
+			// syscall/js says so when a property is no function.
+			if !strings.HasPrefix(r, "syscall/js:") {
+				panic(r)
+			}
+			err = &Error{Name: "TypeError", Message: r}
 		default:
 			panic(r)
 		}

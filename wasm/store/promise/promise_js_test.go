@@ -55,6 +55,10 @@ func TestTry(t *testing.T) {
 	if !promise.Is(err, "TypeError") {
 		t.Errorf("call on nothing: got %v", err)
 	}
+	_, err = promise.Try(func() js.Value { return js.Global().Get("Math").Call("nothing") })
+	if !promise.Is(err, "TypeError") {
+		t.Errorf("call of what is no function: got %v", err)
+	}
 	v, err := promise.Try(func() js.Value { return js.Global().Get("Math").Call("max", 2, 3) })
 	if err != nil || v.Int() != 3 {
 		t.Errorf("nothing thrown: got %v, %v", v, err)
