@@ -1,0 +1,193 @@
+package bench
+
+import (
+	"image"
+	"time"
+
+	"github.com/hajimehoshi/ebiten/v2"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Picture is the pixels of the photo that is shown.
+type Picture interface {
+	// Size is the width and height in px.
+	Size() (w, h int)
+	// Tile writes a rectangle of the picture, halved level times, into dst as
+	// premultiplied RGBA, row by row without gaps. r is in px of that level,
+	// whose size is ⌈w/2ˡ⌉ × ⌈h/2ˡ⌉.
+	Tile(level int, r image.Rectangle, dst []byte)
+}
+
+// gallery keeps the textures of a picture.
+type gallery struct {
+	picture  Picture
+	pyramid  pyramid
+	textures map[tile]*texture
+	frame    int // counts drawn frames
+	pix, out []byte
+	vertices [4]Vertex
+}
+
+type texture struct {
+	image *ebiten.Image
+	used  int // frame
+}
+
+// Time that loading tiles may take in one frame; one is loaded in any case.
+const (
+	loadTime       = 6 * time.Millisecond
+	loadTimeMoving = 0
+)
+
+func (g *gallery) show(p Picture) {
+	for _, t := range g.textures {
+		t.image.Deallocate()
+	}
+	*g = gallery{picture: p, textures: map[tile]*texture{}, pix: g.pix, out: g.out}
+	if p != nil {
+		w, h := p.Size()
+		if w <= 0 || h <= 0 {
+			g.picture = nil
+			return
+		}
+		g.pyramid = pyramid{w, h}
+	}
+}
+
+// load makes sure that what the scene needs of the picture is at hand, as far
+// as time allows, and tells whether all is.
+func (g *gallery) load(s *Scene) (complete bool) {
+	g.frame++
+	whole, tiles := g.pyramid.wanted(s.Photo, s.Size)
+	// Something to show comes before anything else. The finest level that is
+	// one texture serves while no other is at hand.
+	if !g.touch(tile{level: whole}) {
+		g.fetch(tile{level: whole})
+	}
+	missing := tiles[:0:0]
+	for _, t := range tiles {
+		if !g.touch(t) {
+			missing = append(missing, t)
+		}
+	}
+	limit := loadTime
+	if s.Moving {
+		limit = loadTimeMoving
+	}
+	began := time.Now()
+	for i, t := range missing {
+		if i > 0 && time.Since(began) >= limit {
+			return false
+		}
+		g.fetch(t)
+	}
+	return true
+}
+
+// touch marks a texture as used in this frame.
+func (g *gallery) touch(t tile) bool {
+	tx := g.textures[t]
+	if tx == nil {
+		return false
+	}
+	tx.used = g.frame
+	return true
+}
+
+func (g *gallery) fetch(t tile) {
+	source, content := g.pyramid.source(t), g.pyramid.content(t)
+	w, h := content.Dx()+2*tileBorder, content.Dy()+2*tileBorder
+	g.pix = sized(g.pix, 4*source.Dx()*source.Dy())
+	g.out = sized(g.out, 4*w*h)
+	g.picture.Tile(t.level, source, g.pix)
+	bordered(g.out, source, content, g.pix)
+	tx := g.textures[t]
+	if tx == nil {
+		g.evict()
+		// On their own, not in a shared atlas: an atlas of tiles would be
+		// larger than all of them.
+		tx = &texture{image: ebiten.NewImageWithOptions(image.Rect(0, 0, w, h), &ebiten.NewImageOptions{Unmanaged: true})}
+		g.textures[t] = tx
+	}
+	tx.image.WritePixels(g.out)
+	tx.used = g.frame
+}
+
+func sized(b []byte, n int) []byte {
+	if cap(b) < n {
+		return make([]byte, n)
+	}
+	return b[:n]
+}
+
+// evict frees the tile that was not used for longest when there are too many.
+// Levels in one texture stay.
+func (g *gallery) evict() {
+	count := 0
+	var oldest tile
+	found := false
+	for t, tx := range g.textures {
+		if t.level >= g.pyramid.base() {
+			continue
+		}
+		count++
+		if tx.used < g.frame && (!found || tx.used < g.textures[oldest].used) {
+			oldest, found = t, true
+		}
+	}
+	if found && count >= tileBudget {
+		g.textures[oldest].image.Deallocate()
+		delete(g.textures, oldest)
+	}
+}
+
+// draw paints the picture into a frame of the screen: a whole level first, then
+// the tiles at hand from coarse to fine.
+func (g *gallery) draw(screen *ebiten.Image, at Placement, frame r2.Box, level int) {
+	best := -1
+	for t := range g.textures {
+		if t.level >= g.pyramid.base() && (best < 0 || t.level <= level && t.level > best || best > level && t.level < best) {
+			best = t.level
+		}
+	}
+	if best >= 0 {
+		g.paint(screen, tile{level: best}, at, frame)
+	}
+	for l := g.pyramid.base() - 1; l >= level; l-- {
+		for _, t := range g.pyramid.seen(l, at, frame) {
+			if g.textures[t] != nil {
+				g.paint(screen, t, at, frame)
+			}
+		}
+	}
+}
+
+// nearestAbove is the size of a pixel of a texture in device px from which on
+// pixels are shown as squares rather than blended.
+const nearestAbove = 8.0
+
+func (g *gallery) paint(screen *ebiten.Image, t tile, at Placement, frame r2.Box) {
+	p, ok := g.pyramid.patchOf(t, at, frame)
+	if !ok {
+		return
+	}
+	v := &g.vertices
+	for i := range v {
+		d, s := p.dst.Min, p.src.Min
+		if i&1 != 0 {
+			d.X, s.X = p.dst.Max.X, p.src.Max.X
+		}
+		if i&2 != 0 {
+			d.Y, s.Y = p.dst.Max.Y, p.src.Max.Y
+		}
+		v[i] = Vertex{
+			DstX: float32(d.X), DstY: float32(d.Y), SrcX: float32(s.X), SrcY: float32(s.Y),
+			ColorR: 1, ColorG: 1, ColorB: 1, ColorA: 1,
+		}
+	}
+	op := &ebiten.DrawTrianglesOptions{Filter: ebiten.FilterLinear, DisableMipmaps: true}
+	if at.Scale*float64(int(1)<<t.level) > nearestAbove {
+		op.Filter = ebiten.FilterNearest
+	}
+	screen.DrawTriangles(v[:], []uint16{0, 1, 2, 1, 3, 2}, g.textures[t].image, op)
+}

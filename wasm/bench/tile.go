@@ -1,0 +1,172 @@
+package bench
+
+import (
+	"cmp"
+	"image"
+	"math"
+	"math/bits"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// A photo is drawn from textures of halved copies of itself: level 0 has full
+// resolution, level n is halved n times. Levels small enough are one texture;
+// larger ones are cut into tiles.
+const (
+	// tileSide is a tile's width and height in px of its level. With a border
+	// of one px, taken from its neighbours so that no seam shows when pixels
+	// are blended, a texture is 512 px wide.
+	tileSide   = 510
+	tileBorder = 1
+	// wholeSide is the long side of the largest level that is one texture.
+	wholeSide = 2046
+	// tileBudget is how many tiles are kept: 48 MB.
+	tileBudget = 48
+)
+
+// pyramid is the levels of a photo of width × height px.
+type pyramid struct{ width, height int }
+
+// size gives a level's width and height in its own px.
+func (p pyramid) size(level int) (w, h int) {
+	halved := func(n int) int { return max((n+(1<<level)-1)>>level, 1) }
+	return halved(p.width), halved(p.height)
+}
+
+// base is the finest level that is one texture.
+func (p pyramid) base() int {
+	for level := 0; ; level++ {
+		if w, h := p.size(level); max(w, h) <= wholeSide {
+			return level
+		}
+	}
+}
+
+// coarsest is the level that nothing is gained by halving again.
+func (p pyramid) coarsest() int {
+	return max(p.base(), bits.Len(uint(max(p.width, p.height)))-8)
+}
+
+// tile is one piece of a level, x and y counted in tiles.
+type tile struct{ level, x, y int }
+
+// content gives the part of its level that a tile shows.
+func (p pyramid) content(t tile) image.Rectangle {
+	w, h := p.size(t.level)
+	if t.level >= p.base() {
+		return image.Rect(0, 0, w, h)
+	}
+	at := image.Pt(t.x*tileSide, t.y*tileSide)
+	return image.Rectangle{at, at.Add(image.Pt(tileSide, tileSide))}.Intersect(image.Rect(0, 0, w, h))
+}
+
+// source gives the part of its level that a tile is made from: its content and
+// a border where the level goes on.
+func (p pyramid) source(t tile) image.Rectangle {
+	w, h := p.size(t.level)
+	return p.content(t).Inset(-tileBorder).Intersect(image.Rect(0, 0, w, h))
+}
+
+// wanted gives what a photo placed in a window of device px is best drawn
+// from: a level that is one texture, to have something to show at once, and the
+// tiles that show it sharp, those nearest to the middle first. There are at
+// most tileBudget of them: beyond that a coarser level does.
+func (p pyramid) wanted(at Placement, size r2.Vec) (whole int, tiles []tile) {
+	base := p.base()
+	level := 0
+	if at.Scale > 0 && at.Scale < 1 {
+		// A level may be drawn up to a fifth larger than its own pixels before
+		// the next finer one, at four times the cost, is fetched.
+		level = int(math.Floor(math.Log2(1.2 / at.Scale)))
+	}
+	level = min(level, p.coarsest())
+	if level >= base {
+		return level, nil
+	}
+	window := r2.Box{Max: size}
+	for ; level < base; level++ {
+		if tiles = p.seen(level, at, window); len(tiles) <= tileBudget {
+			return base, tiles
+		}
+	}
+	return base, nil
+}
+
+// seen lists the tiles of a level that lie in the window, in device px.
+func (p pyramid) seen(level int, at Placement, window r2.Box) []tile {
+	w, h := p.size(level)
+	// px of the level in one photo px; not quite a power of two for odd sizes
+	fx, fy := float64(w)/float64(p.width), float64(h)/float64(p.height)
+	lo, hi := at.Photo(window.Min), at.Photo(window.Max)
+	span := func(lo, hi float64, n int) (int, int) {
+		count := (n + tileSide - 1) / tileSide
+		first := min(max(math.Floor(lo/tileSide), 0), float64(count))
+		last := min(max(math.Ceil(hi/tileSide), 0), float64(count))
+		return int(first), int(last)
+	}
+	x0, x1 := span(lo.X*fx, hi.X*fx, w)
+	y0, y1 := span(lo.Y*fy, hi.Y*fy, h)
+	if n := (x1 - x0) * (y1 - y0); n > 16*tileBudget {
+		return make([]tile, n) // far too many to list
+	}
+	var out []tile
+	for y := y0; y < y1; y++ {
+		for x := x0; x < x1; x++ {
+			out = append(out, tile{level, x, y})
+		}
+	}
+	middle := r2.Scale(0.5, r2.Add(lo, hi))
+	far := func(t tile) float64 {
+		return math.Hypot((float64(t.x)+0.5)*tileSide-middle.X*fx, (float64(t.y)+0.5)*tileSide-middle.Y*fy)
+	}
+	slices.SortStableFunc(out, func(a, b tile) int { return cmp.Compare(far(a), far(b)) })
+	return out
+}
+
+// patch is a rectangle of a texture drawn to a rectangle of the window.
+type patch struct{ dst, src r2.Box }
+
+// patchOf gives how a tile is drawn within frame, both in device px; ok is
+// false where nothing of it shows. What lies outside is cut off here, since
+// the graphics library counts in numbers too short for far-away corners.
+func (p pyramid) patchOf(t tile, at Placement, frame r2.Box) (out patch, ok bool) {
+	c := p.content(t)
+	w, h := p.size(t.level)
+	fx, fy := float64(w)/float64(p.width), float64(h)/float64(p.height)
+	cut := func(lo, hi, scale, shift, from, to float64) (d0, d1, s0, s1 float64) {
+		a, b := lo*scale+shift, hi*scale+shift
+		d0, d1 = max(a, from), min(b, to)
+		s0 = (d0-a)/scale + tileBorder
+		s1 = (d1-a)/scale + tileBorder
+		return d0, d1, s0, s1
+	}
+	out.dst.Min.X, out.dst.Max.X, out.src.Min.X, out.src.Max.X =
+		cut(float64(c.Min.X), float64(c.Max.X), at.Scale/fx, at.Shift.X, frame.Min.X, frame.Max.X)
+	out.dst.Min.Y, out.dst.Max.Y, out.src.Min.Y, out.src.Max.Y =
+		cut(float64(c.Min.Y), float64(c.Max.Y), at.Scale/fy, at.Shift.Y, frame.Min.Y, frame.Max.Y)
+	return out, out.dst.Max.X > out.dst.Min.X && out.dst.Max.Y > out.dst.Min.Y
+}
+
+// bordered copies the pixels of a tile's source, RGBA, into a texture of its
+// content with a border on every side; at the photo's edge the outermost
+// pixels are repeated.
+func bordered(dst []byte, source, content image.Rectangle, pix []byte) {
+	w, h := content.Dx()+2*tileBorder, content.Dy()+2*tileBorder
+	from, stride := source.Min, 4*source.Dx()
+	left := content.Min.Sub(from).X - tileBorder // −1 where a column is missing
+	for y := range h {
+		sy := min(max(content.Min.Y-tileBorder+y-from.Y, 0), source.Dy()-1)
+		line := pix[sy*stride : (sy+1)*stride]
+		out := dst[y*4*w : (y+1)*4*w]
+		skip := 0
+		if left < 0 {
+			copy(out, line[:4])
+			skip = 1
+		}
+		n := copy(out[4*skip:], line)
+		if done := 4*skip + n; done < len(out) {
+			copy(out[done:], line[len(line)-4:])
+		}
+	}
+}
