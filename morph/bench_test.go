@@ -20,7 +20,7 @@ func inventedTooth(vertices, via, ticks int) morph.Tooth {
 	edge := func(f float64) (x, y float64) {
 		if f < 0.5 {
 			u := 2 * f
-			return 26 * u * u, 44 * u
+			return 26 * (0.3*u + 0.7*u*u), 44 * u
 		}
 		u := 2 * (1 - f)
 		return 22 + 4*u*u, 44 * u
@@ -51,7 +51,11 @@ func inventedTooth(vertices, via, ticks int) morph.Tooth {
 	section := morph.Section{Done: true, Mesial: 0, Distal: 16}
 	for i := range 32 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 32)
-		section.Outline = append(section.Outline, morph.Vertex{X: 2000 - 11*px*cos, Y: 1500 + 5*px*sin})
+		half := 5.5 * (1 + 0.15*cos) // labial, the more convex face; thicker mesially
+		if sin < 0 {
+			half = 4.5 * (1 + 0.15*cos)
+		}
+		section.Outline = append(section.Outline, morph.Vertex{X: 2000 - 11*px*cos, Y: 1500 + half*px*sin})
 	}
 	stretch := morph.Stretch{Carina: morph.DistalCarina, Third: morph.Mid, Done: true,
 		Line: morph.Path{{X: 500, Y: 500}, {X: 800, Y: 520}, {X: 1200, Y: 560}}}
