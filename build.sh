@@ -51,14 +51,11 @@ demo() {
   cp -R "$drawn" "$1"
 }
 
-# go_folders lists what ./... means here: the go command passes over folders
-# named testdata unless they are asked for.
+# go_folders lists what ./... means here: the go command finds nothing below a
+# folder named testdata, so the packages there are named one by one.
 go_folders() {
   echo ./...
-  find . -type d -name testdata -not -path './cache/*' -not -path './dist/*' |
-    while read -r folder; do
-      if [ -n "$(find "$folder" -name '*.go' -print -quit)" ]; then echo "$folder/..."; fi
-    done
+  find . -path '*/testdata/*' -name '*.go' -not -path './cache/*' -not -path './dist/*' -printf '%h\n' | sort -u
 }
 
 # browser_packages lists the packages that only a browser runs.
@@ -119,9 +116,9 @@ formatted() {
 # vet_wasm looks at what goes into the program. The other packages are native
 # by nature: some of what they lean on does not compile for the browser.
 vet_wasm() {
-  export GOOS=js GOARCH=wasm
-  # shellcheck disable=SC2046
-  go vet $(go list -deps ./wasm/... | grep '^crownbench/')
+  local program
+  program=$(GOOS=js GOARCH=wasm go list -deps ./wasm/...) || return 1
+  grep '^crownbench/' <<<"$program" | GOOS=js GOARCH=wasm xargs go vet
 }
 
 run_tests() {
