@@ -313,7 +313,7 @@ func serrated(c Carina) source {
 			if p.marks[k] == nil {
 				w.lacks = "needs the serrated stretch finished on the " + p.name
 			}
-			w.value = func(s *survey) float64 { return s.photos[i].marks[k].length * s.photos[i].mm }
+			w.value = func(s *survey) float64 { return measured(s.photos[i].marks[k].length, s.photos[i].mm, 1) }
 			ways = append(ways, p.scaled(w, 1))
 		})
 		return ways
@@ -345,7 +345,7 @@ func ticks(c Carina, third Third) source {
 					w.problem = say
 				}
 			}
-			w.value = func(s *survey) float64 { return Density(n, s.photos[i].marks[k].span*s.photos[i].mm) }
+			w.value = func(s *survey) float64 { return Density(n, measured(s.photos[i].marks[k].span, s.photos[i].mm, 1)) }
 			ways = append(ways, w)
 		})
 		return ways
@@ -383,9 +383,10 @@ func (p *photo) scaled(w way, power int) way {
 const scaleSpread = 0.03
 
 // measured gives a number of px to a power in mm to that power. A length or an
-// area of 0 is none: its points coincide.
+// area of 0 is none, for its points coincide, and so is one without bound, for
+// a point of it lies nowhere.
 func measured(px, mm float64, power int) float64 {
-	if px == 0 && power > 0 {
+	if power > 0 && !(px > 0 && px < math.MaxFloat64) {
 		return math.NaN()
 	}
 	for ; power > 0; power-- {
