@@ -1,0 +1,566 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"crownbench/morph"
+	"crownbench/wasm/bench"
+	"crownbench/wasm/sheet"
+	"crownbench/wasm/tray"
+)
+
+// Outside is what the desk asks of its surroundings.
+type Outside interface {
+	// Refresh is called when something a panel shows has changed.
+	Refresh()
+	// Redraw is called when the photo view has changed.
+	Redraw()
+	// ShowPicture puts the picture of a photograph under the bench's marks;
+	// nil takes it away. It comes back with PictureShown or PictureFailed.
+	ShowPicture(p *tray.Photo)
+	// PickPhotos lets the person choose photograph files; camera asks for the
+	// device's camera where there is one.
+	PickPhotos(camera bool)
+	// PickRecord lets the person choose a record file to read back.
+	PickRecord()
+	// LoadDemo fetches the demo's photographs and hands them to TakeDemo.
+	LoadDemo()
+	// Download hands a file to the person.
+	Download(name, mime string, data []byte)
+	// PreparePictures gives web addresses for the photographs of a specimen,
+	// by hash, and calls back when they are there.
+	PreparePictures(s *tray.Specimen, ready func(urls map[string]string))
+	// Print opens the browser's print of what is on the sheet.
+	Print()
+	// Remember keeps the desk's layout for the next start.
+	Remember(Place)
+}
+
+// Dialog is what lies over the bench.
+type Dialog string
+
+const (
+	NoDialog    Dialog = ""
+	SheetDialog Dialog = "sheet"
+	OutDialog   Dialog = "out"
+	HelpDialog  Dialog = "help"
+)
+
+// Place is where a person was: enough to come back to it after a reload.
+type Place struct {
+	Specimen string     `json:"specimen,omitempty"`
+	Photo    string     `json:"photo,omitempty"`
+	Tool     bench.Tool `json:"tool,omitempty"`
+	Dialog   Dialog     `json:"dialog,omitempty"`
+}
+
+// Notice is a sentence for the person, with how grave it is.
+type Notice struct {
+	ID    int
+	Text  string
+	Grave bool // something went wrong; otherwise a remark
+}
+
+// Refusal is what a person typed into a cell that could not be taken, and why.
+type Refusal struct {
+	Text, Why string
+}
+
+// Desk is the program's state. Make one with New.
+type Desk struct {
+	Tray    *tray.Tray
+	Bench   *bench.Bench
+	outside Outside
+	finder  tray.Finder
+
+	specimen string // on the desk, "" when none
+	photo    string // on the bench, "" when none
+	dialog   Dialog
+	open     map[morph.ID]bool // readings whose details are open
+
+	carina   morph.Carina
+	third    morph.Third
+	serrated bool
+
+	refused map[string]Refusal
+	notices []Notice
+	lastID  int
+	spoken  string
+
+	picture     PictureState
+	pictureFor  string // hash
+	pictureWhy  string
+	noPhotoView string // why the photo view cannot be drawn, "" when it can
+
+	saving             SavingState
+	savWhy             string
+	busy               string
+	focus              string
+	urls               map[string]string
+	trayOpen, sideOpen bool
+	Versions           sheet.Versions
+}
+
+// PictureState tells how far the picture under the bench is.
+type PictureState int
+
+const (
+	PictureNone PictureState = iota
+	PictureOpening
+	PictureReady
+	PictureBad
+)
+
+// SavingState tells how the record stands.
+type SavingState int
+
+const (
+	Saved SavingState = iota
+	SavingNow
+	NotSaved // something could not be saved; see SavingWhy
+	SavingOff
+)
+
+// New makes a desk over a tray.
+func New(t *tray.Tray, out Outside, v sheet.Versions) *Desk {
+	d := &Desk{
+		Tray: t, outside: out, Versions: v,
+		open: map[morph.ID]bool{}, refused: map[string]Refusal{}, countLength: map[string]string{},
+		carina: morph.DistalCarina, third: morph.Mid,
+	}
+	d.Bench = bench.New(host{d})
+	d.Bench.SetRow(d.carina, d.third, false)
+	return d
+}
+
+// host lets the bench change the record through the desk.
+type host struct{ d *Desk }
+
+func (h host) Edit(label, merge string, edit func(*morph.View)) {
+	d := h.d
+	id := d.photo
+	d.edit(label, merge, func(s *tray.Specimen) {
+		if p := s.Photo(id); p != nil {
+			edit(&p.View)
+		}
+	})
+}
+
+// Redraw is called for every move of the picture; the panels follow only when
+// what they say has changed.
+func (h host) Redraw() {
+	h.d.outside.Redraw()
+	if p := promptWords(h.d.Bench.Prompt()); p != h.d.prompted {
+		h.d.prompted = p
+		h.d.outside.Refresh()
+	}
+}
+
+func promptWords(p bench.Prompt) string {
+	words := p.Text
+	for _, a := range p.Actions {
+		words += "|" + a.Label
+	}
+	return words
+}
+
+func (h host) Say(sentence string) {
+	h.d.spoken = sentence
+	h.d.outside.Refresh()
+}
+
+// Specimen is the tooth on the desk, or nil.
+func (d *Desk) Specimen() *tray.Specimen { return d.Tray.Get(d.specimen) }
+
+// Photo is the photograph on the bench, or nil.
+func (d *Desk) Photo() *tray.Photo {
+	s := d.Specimen()
+	if s == nil {
+		return nil
+	}
+	return s.Photo(d.photo)
+}
+
+// Find derives the readings and the sorting of a specimen.
+func (d *Desk) Find(s *tray.Specimen) tray.Finding { return d.finder.Find(s) }
+
+// Dialog is what lies over the bench now.
+func (d *Desk) Dialog() Dialog { return d.dialog }
+
+// OpenDialog lays something over the bench, or takes it away (NoDialog).
+func (d *Desk) OpenDialog(x Dialog) {
+	if x == SheetDialog && d.Specimen() == nil {
+		return
+	}
+	d.dialog = x
+	switch x {
+	case SheetDialog:
+		d.preparePictures()
+		d.focus = "sheet-close"
+	case OutDialog:
+		d.focus = "out-csv"
+	case HelpDialog:
+		d.focus = "help-close"
+	}
+	d.remember()
+	d.outside.Refresh()
+}
+
+func (d *Desk) preparePictures() {
+	s := d.Specimen()
+	d.outside.PreparePictures(s, func(urls map[string]string) {
+		d.urls = urls
+		d.outside.Refresh()
+	})
+}
+
+// PictureURL gives the web address of a photograph's picture, or "".
+func (d *Desk) PictureURL(hash string) string { return d.urls[hash] }
+
+// Select puts a specimen on the desk and its first photograph on the bench.
+func (d *Desk) Select(id string) {
+	s := d.Tray.Get(id)
+	if s == nil {
+		d.specimen, d.photo = "", ""
+	} else {
+		photo := ""
+		if len(s.Photos) > 0 {
+			photo = s.Photos[0].ID
+		}
+		if id == d.specimen && s.Photo(d.photo) != nil {
+			photo = d.photo
+		}
+		d.specimen, d.photo = id, photo
+	}
+	d.lay()
+	if p := d.Photo(); p != nil {
+		d.Bench.SetTool(nextTool(p))
+	}
+	if d.dialog == SheetDialog {
+		if d.Specimen() == nil {
+			d.dialog = NoDialog
+		} else {
+			d.preparePictures()
+		}
+	}
+	d.remember()
+}
+
+// SelectPhoto puts a photograph of the specimen on the bench.
+func (d *Desk) SelectPhoto(id string) {
+	s := d.Specimen()
+	if s == nil || s.Photo(id) == nil {
+		return
+	}
+	d.photo = id
+	d.lay()
+	d.Bench.SetTool(nextTool(d.Photo()))
+	d.remember()
+}
+
+// nextTool proposes what to do first with a photograph: its scale, then what
+// its role is for.
+func nextTool(p *tray.Photo) bench.Tool {
+	switch {
+	case len(p.Bars) == 0:
+		return bench.Scale
+	case p.Role.Lateral() && (p.Crown == nil || !p.Crown.Done):
+		return bench.Crown
+	case p.Role.Sectional() && (p.Section == nil || !p.Section.Done || p.Section.Mesial == morph.Unset || p.Section.Distal == morph.Unset):
+		return bench.Section
+	case p.Role == morph.MesialView || p.Role == morph.DistalView:
+		return bench.Denticles
+	}
+	return bench.Look
+}
+
+// lay shows the current photograph on the bench.
+func (d *Desk) lay() {
+	p := d.Photo()
+	if p == nil {
+		d.photo = ""
+		d.Bench.Show(nil, 0, 0)
+	} else {
+		d.Bench.Show(&p.View, p.Width, p.Height)
+		switch p.Role {
+		case morph.MesialView:
+			d.carina = morph.MesialCarina
+		case morph.DistalView:
+			d.carina = morph.DistalCarina
+		}
+		d.Bench.SetRow(d.carina, d.third, d.serrated)
+	}
+	hash := ""
+	if p != nil {
+		hash = p.Hash
+	}
+	if hash != d.pictureFor {
+		d.pictureFor = hash
+		d.picture, d.pictureWhy = PictureNone, ""
+		if p != nil {
+			d.picture = PictureOpening
+		}
+		d.outside.ShowPicture(p)
+	}
+	d.outside.Redraw()
+	d.outside.Refresh()
+}
+
+// PictureShown and PictureFailed answer Outside.ShowPicture.
+func (d *Desk) PictureShown(hash string) {
+	if hash == d.pictureFor {
+		d.picture = PictureReady
+		d.outside.Redraw()
+		d.outside.Refresh()
+	}
+}
+
+// PictureFailed tells why a picture cannot be shown; its marks stay.
+func (d *Desk) PictureFailed(hash, why string) {
+	if hash == d.pictureFor {
+		d.picture, d.pictureWhy = PictureBad, why
+		d.outside.Refresh()
+	}
+}
+
+// Picture tells how far the picture under the bench is, and why it is not
+// there when it is not.
+func (d *Desk) Picture() (PictureState, string) { return d.picture, d.pictureWhy }
+
+// LosePhotoView tells the desk that photographs cannot be drawn here; typed
+// values, sorting and sheet go on.
+func (d *Desk) LosePhotoView(why string) {
+	d.noPhotoView = why
+	d.outside.Refresh()
+}
+
+// NoPhotoView gives the reason why photographs cannot be drawn, or "".
+func (d *Desk) NoPhotoView() string { return d.noPhotoView }
+
+// edit changes the specimen on the desk.
+func (d *Desk) edit(label, merge string, f func(*tray.Specimen)) {
+	if err := d.Tray.Edit(d.specimen, label, merge, f); err != nil {
+		d.Warn(Sentence(err))
+		return
+	}
+	d.lay()
+}
+
+// Undo takes the last change back and goes to where it was made.
+func (d *Desk) Undo() { d.step(d.Tray.Undo, "Undone: ") }
+
+// Redo makes the last change that was taken back again.
+func (d *Desk) Redo() { d.step(d.Tray.Redo, "Done again: ") }
+
+func (d *Desk) step(f func() (string, []string, bool), word string) {
+	label, ids, ok := f()
+	if !ok {
+		return
+	}
+	d.spoken = word + label + "."
+	clear(d.refused)
+	d.goTo(ids)
+}
+
+// goTo keeps the desk on a specimen that exists: one of ids if the current
+// one is not among them.
+func (d *Desk) goTo(ids []string) {
+	for _, id := range ids {
+		if id == d.specimen && d.Tray.Get(id) != nil {
+			d.settle()
+			return
+		}
+	}
+	for _, id := range ids {
+		if d.Tray.Get(id) != nil {
+			d.Select(id)
+			return
+		}
+	}
+	if d.Specimen() == nil {
+		if all := d.Tray.Specimens(); len(all) > 0 {
+			d.Select(all[len(all)-1].ID)
+		} else {
+			d.Select("")
+		}
+		return
+	}
+	d.settle()
+}
+
+// settle lays the bench again after the specimen changed under it.
+func (d *Desk) settle() {
+	if s := d.Specimen(); s != nil && s.Photo(d.photo) == nil {
+		d.photo = ""
+		if len(s.Photos) > 0 {
+			d.photo = s.Photos[0].ID
+		}
+	}
+	d.lay()
+}
+
+// ChangedElsewhere takes over a specimen that another tab saved (nil: deleted).
+func (d *Desk) ChangedElsewhere(id string, s *tray.Specimen) {
+	if s == nil {
+		if d.Tray.Drop(id) {
+			d.Remark("A specimen was deleted in another tab of this browser.")
+		}
+	} else if changed, err := d.Tray.Adopt(s); err != nil {
+		d.Warn(Sentence(err))
+	} else if !changed {
+		return
+	}
+	d.goTo([]string{d.specimen})
+}
+
+// Start puts the desk where it was left.
+func (d *Desk) Start(p Place) {
+	switch {
+	case d.Tray.Get(p.Specimen) != nil:
+		d.specimen, d.photo = p.Specimen, p.Photo
+		d.settle()
+		d.Bench.SetTool(p.Tool)
+		if p.Dialog != NoDialog {
+			d.OpenDialog(p.Dialog)
+		}
+	case d.Tray.Len() > 0:
+		d.Select(d.Tray.Specimens()[0].ID)
+	default:
+		d.Select("")
+	}
+	d.outside.Refresh()
+}
+
+func (d *Desk) remember() {
+	d.outside.Remember(Place{Specimen: d.specimen, Photo: d.photo, Tool: d.Bench.Tool(), Dialog: d.dialog})
+}
+
+// Warn shows a sentence about something that went wrong until it is put away.
+func (d *Desk) Warn(text string) { d.notice(text, true) }
+
+// Remark shows a sentence worth knowing.
+func (d *Desk) Remark(text string) { d.notice(text, false) }
+
+// maxNotices bounds what lies over the page when much goes wrong at once.
+const maxNotices = 5
+
+func (d *Desk) notice(text string, grave bool) {
+	for _, n := range d.notices {
+		if n.Text == text {
+			return
+		}
+	}
+	d.lastID++
+	d.notices = append(d.notices, Notice{d.lastID, text, grave})
+	if len(d.notices) > maxNotices {
+		d.notices = d.notices[1:]
+	}
+	d.outside.Refresh()
+}
+
+// Notices are the sentences on show, oldest first.
+func (d *Desk) Notices() []Notice { return d.notices }
+
+// PutAway takes a notice off the page.
+func (d *Desk) PutAway(id int) {
+	for i, n := range d.notices {
+		if n.ID == id {
+			d.notices = append(d.notices[:i:i], d.notices[i+1:]...)
+			break
+		}
+	}
+	d.outside.Refresh()
+}
+
+// Spoken is the last thing said for those who listen to the page.
+func (d *Desk) Spoken() string { return d.spoken }
+
+// Saving tells how the record stands, and why where it is not saved.
+func (d *Desk) Saving() (SavingState, string) { return d.saving, d.savWhy }
+
+// SetSaving is told by the store how the record stands.
+func (d *Desk) SetSaving(s SavingState, why string) {
+	if d.saving == s && d.savWhy == why {
+		return
+	}
+	d.saving, d.savWhy = s, why
+	d.outside.Refresh()
+}
+
+// Busy names what the program is at work on, "" when nothing.
+func (d *Desk) Busy() string { return d.busy }
+
+// SetBusy is told of work that a person waits for.
+func (d *Desk) SetBusy(what string) {
+	d.busy = what
+	d.outside.Refresh()
+}
+
+// TakeFocus gives the id of the element that should have the keyboard now, once.
+func (d *Desk) TakeFocus() string {
+	f := d.focus
+	d.focus = ""
+	return f
+}
+
+// Refused gives what was typed into a cell and could not be taken.
+func (d *Desk) Refused(cell string) (Refusal, bool) {
+	r, ok := d.refused[d.specimen+"|"+cell]
+	return r, ok
+}
+
+func (d *Desk) refuse(cell, text string, err error) {
+	d.refused[d.specimen+"|"+cell] = Refusal{text, Sentence(err)}
+	d.spoken = Sentence(err)
+	d.outside.Refresh()
+}
+
+func (d *Desk) refuseOnceDone(how Typing, cell, text string, err error) {
+	if how == Done {
+		d.refuse(cell, text, err)
+	}
+}
+
+func (d *Desk) accept(cell string) { delete(d.refused, d.specimen+"|"+cell) }
+
+// ToggleReading opens or closes the details of a reading.
+func (d *Desk) ToggleReading(id morph.ID) {
+	d.open[id] = !d.open[id]
+	d.outside.Refresh()
+}
+
+// ReadingOpen tells whether a reading's details are open.
+func (d *Desk) ReadingOpen(id morph.ID) bool { return d.open[id] }
+
+// Drawer tells which of the side panels are slid in on a small window.
+func (d *Desk) Drawer() (trayOpen, sideOpen bool) { return d.trayOpen, d.sideOpen }
+
+// SetDrawer slides the side panels in or out on a small window.
+func (d *Desk) SetDrawer(trayOpen, sideOpen bool) {
+	d.trayOpen, d.sideOpen = trayOpen, sideOpen
+	d.outside.Refresh()
+}
+
+// Sentence makes an error read as one: capital first, full stop last.
+func Sentence(err error) string {
+	s := strings.TrimSpace(err.Error())
+	if s == "" {
+		return ""
+	}
+	first, n := utf8.DecodeRuneInString(s)
+	s = string(unicode.ToUpper(first)) + s[n:]
+	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") && !strings.HasSuffix(s, "!") {
+		s += "."
+	}
+	return s
+}
+
+func countOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

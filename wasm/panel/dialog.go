@@ -1,0 +1,86 @@
+package panel
+
+import (
+	"crownbench/wasm/desk"
+	m "crownbench/wasm/markup"
+	"crownbench/wasm/photo"
+	"crownbench/wasm/sheet"
+)
+
+func dialog(d *desk.Desk) *m.Node {
+	switch d.Dialog() {
+	case desk.OutDialog:
+		return outDialog(d)
+	case desk.HelpDialog:
+		return helpDialog(d)
+	}
+	return nil
+}
+
+// over lays a card over the page. Escape is the desk's.
+func over(id, title string, closeIt func(), items ...m.Item) *m.Node {
+	return m.El("div.veil", m.Key(id),
+		m.El("section.card.over", append([]m.Item{m.Attr("role", "dialog"), m.Attr("aria-modal", "true"), m.Attr("aria-labelledby", id+"-head"),
+			m.El("div.over-head", m.El("h2", m.Attr("id", id+"-head"), m.Text(title)), button("Close", closeIt, m.Attr("id", id+"-close")))},
+			items...)...))
+}
+
+func outDialog(d *desk.Desk) *m.Node {
+	n := d.Tray.Len()
+	return over("out", "What leaves the program", func() { d.OpenDialog(desk.NoDialog) },
+		m.El("p", m.Text("Files are made in this browser and go where your browser keeps downloads.")),
+		m.El("dl.outs",
+			m.El("dt", button("Table of the tray (CSV)", d.SaveTable, m.Attr("id", "out-csv"), m.Flag("disabled", n == 0))),
+			m.El("dd", m.Text("One row a specimen: every reading with its state and ±, the answer, the versions. For a spreadsheet or R.")),
+			m.El("dt", button("Record of the tray (JSON)", d.SaveRecord, m.Attr("id", "out-json"), m.Flag("disabled", n == 0))),
+			m.El("dd", m.Text("Everything that was marked, counted and typed. It can be read back here. The photographs themselves are not in it, only their names and check sums.")),
+			m.El("dt", button("Read a record back", d.PickRecord, m.Attr("id", "in-json"))),
+			m.El("dd", m.Text("Adds the specimens of a record to the tray.")),
+			m.El("dt", button("Sheet of this specimen", func() { d.OpenDialog(desk.SheetDialog) }, m.Flag("disabled", d.Specimen() == nil))),
+			m.El("dd", m.Text("One specimen on paper or as PDF, with its photographs."))))
+}
+
+func helpDialog(d *desk.Desk) *m.Node {
+	row := func(keys, what string) *m.Node {
+		return m.El("tr", m.El("th", m.Attr("scope", "row"), m.Text(keys)), m.El("td", m.Text(what)))
+	}
+	return over("help", "Help", func() { d.OpenDialog(desk.NoDialog) },
+		m.El("ol",
+			m.El("li", m.Text("Add a side view (lateral) and a view of the base (basal), each with a scale bar in the plane of the tooth. Drop, paste or choose them.")),
+			m.El("li", m.Text("Scale: click both ends of the bar and give its length.")),
+			m.El("li", m.Text("Crown, in one walk: the mesial end of the base (A), up the mesial edge to the apex (G), down the distal edge to the distal end of the base (B). Double-click marks the apex and ends the walk.")),
+			m.El("li", m.Text("Section: click round the base in the basal view, close it, then name its mesial and distal ends.")),
+			m.El("li", m.Text("Denticles: mark a stretch of carina, then click each denticle; or type a count over a length.")),
+			m.El("li", m.Text("Read the sorting with its evidence; print the sheet; take the table and the record out."))),
+		m.El("h3", m.Text("Keys on the photograph")),
+		m.El("table.keys", m.El("tbody",
+			row("Wheel, + −, 0", "zoom about the pointer, fit"),
+			row("Drag, Space + drag", "move the picture"),
+			row("Arrows", "move the chosen point or the crosshair by 1 px (Shift 10, Alt 0.1)"),
+			row("Enter", "put a point at the crosshair; mark the apex; end a walk"),
+			row("[ ]", "previous, next point"),
+			row("Delete", "remove the chosen point"),
+			row("Esc", "let go"),
+			row("Ctrl + Z, Ctrl + Shift + Z", "undo, redo"),
+			row("F1", "this help"))),
+		m.El("h3", m.Text("How far to trust it")),
+		m.El("p", m.Text("A sorting from measurements is an aid, not a determination. Teeth of one jaw differ, front teeth of blade-toothed animals are thick, crowns of young tyrannosaurids are thin, and other reptiles have blade-like teeth too: first ask whether it is a theropod. Collecting, keeping, selling and moving fossils across borders is regulated: permits, land ownership and local law come first, and licensed practice decides.")),
+		m.El("p.small", m.Textf("Photographs up to %d megapixels and %d MB are read: JPEG, PNG, WebP, TIFF.", photo.MaxPixels/1e6, photo.MaxFileBytes/1e6)),
+		m.El("p.small", m.Textf("Program %s, sorting %s.", d.Versions.Program, d.Versions.Sorting)))
+}
+
+// sheetPage is the print view in place of the desk.
+func sheetPage(d *desk.Desk) *m.Node {
+	s := d.Specimen()
+	var pictures []sheet.Picture
+	for i := range s.Photos {
+		if url := d.PictureURL(s.Photos[i].Hash); url != "" {
+			pictures = append(pictures, sheet.Picture{Hash: s.Photos[i].Hash, URL: url})
+		}
+	}
+	return m.El("div.paper", m.Key("paper"),
+		m.El("div.paper-bar",
+			button("Back to the bench", func() { d.OpenDialog(desk.NoDialog) }, m.Attr("id", "sheet-close")),
+			button("Print or save as PDF", d.Print, m.Class("primary", true))),
+		sheet.Sheet(s, d.Find(s), pictures, d.Versions))
+}

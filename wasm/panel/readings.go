@@ -1,0 +1,130 @@
+package panel
+
+import (
+	"slices"
+
+	"crownbench/morph"
+	"crownbench/wasm/desk"
+	m "crownbench/wasm/markup"
+	"crownbench/wasm/tray"
+)
+
+// side is the right-hand panel: the answer over the numbers it rests on.
+func side(d *desk.Desk) *m.Node {
+	s := d.Specimen()
+	return m.El("aside.side#side", m.Key("side-"+s.ID), m.Attr("aria-label", "Sorting and readings"),
+		answerCard(d, s), specimenCard(d, s), readingsCard(d, s))
+}
+
+// specimenCard holds what is known of the find besides its numbers.
+func specimenCard(d *desk.Desk, s *tray.Specimen) *m.Node {
+	text := func(f desk.Field, label, value, hint string) *m.Node {
+		return cell{name: string(f), label: label, value: value, hint: hint, long: true,
+			typed: func(t string, _ desk.Typing) { d.SetField(f, t) }}.draw(d)
+	}
+	return m.El("details.specimen", m.Key("specimen"),
+		m.El("summary", m.Text("Specimen and find")),
+		rowChoice(d, s, "row"),
+		text(desk.AgeField, "Age", s.Age, "such as Late Cretaceous"),
+		text(desk.CountryField, "Country of the find", s.Country, ""),
+		text(desk.LocalityField, "Locality", s.Locality, ""),
+		text(desk.RemarksField, "Remarks", s.Remarks, "permit, owner, repository"))
+}
+
+func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
+	readings := d.Find(s).Readings
+	table := m.El("table.readings", m.El("caption.unseen", m.Text("Readings with their standard uncertainty")),
+		m.El("thead", m.El("tr",
+			m.El("th", m.Attr("scope", "col"), m.Text("Reading")),
+			m.El("th", m.Attr("scope", "col"), m.Text("Value")),
+			m.El("th", m.Attr("scope", "col"), m.Text("How it was got")))))
+	group := ""
+	var body *m.Node
+	for _, r := range readings {
+		if r.Group != group {
+			group = r.Group
+			body = m.El("tbody", m.Key(group),
+				m.El("tr.group", m.El("th", m.Attr("colspan", "3"), m.Attr("scope", "rowgroup"), m.Text(group))))
+			table.Children = append(table.Children, body)
+		}
+		open := d.ReadingOpen(r.ID)
+		row := m.El("tr", m.Key(string(r.ID)), m.Class("unknown", !r.Known), m.Class("open", open),
+			m.El("th", m.Attr("scope", "row"),
+				button(string(r.ID), func() { d.ToggleReading(r.ID) }, m.Class("abbr", true), m.Attr("title", r.Name),
+					m.Attr("aria-expanded", boolean(open)), m.Attr("aria-controls", "more-"+string(r.ID)))),
+			m.El("td.value", m.Text(tray.FormatReading(r))),
+			m.El("td.how", howText(r)...))
+		body.Children = append(body.Children, row)
+		if r.Problem != "" {
+			body.Children = append(body.Children, m.El("tr.problem-row", m.Key("p-"+string(r.ID)),
+				m.El("td", m.Attr("colspan", "3"), m.El("p.problem", m.Attr("role", "alert"), m.Text(r.Problem)))))
+		}
+		if open {
+			body.Children = append(body.Children, m.El("tr.more", m.Key("m-"+string(r.ID)), m.Attr("id", "more-"+string(r.ID)),
+				m.El("td", m.Attr("colspan", "3"), readingDetails(d, s, r))))
+		}
+	}
+	return m.El("section.numbers", m.Attr("aria-labelledby", "readings-head"),
+		m.El("h2#readings-head", m.Text("Readings")),
+		m.El("p.quiet.small", m.Text("± is the standard uncertainty. Choose a reading to see its definition, to type it, or to choose what counts.")),
+		table,
+		m.El("div.rules",
+			choice("dsdi", "DSDI is", string(dsdiOf(s)), []string{string(morph.DSDIMid), string(morph.DSDIMean)},
+				[]string{"MC / DC (Hendrickx et al. 2024)", "MAVG / DAVG (Smith 2005)"}, func(v string) { d.SetDSDI(morph.DSDIRule(v)) }),
+			choice("chr", "CHR divides by", string(chrOf(s)), []string{string(morph.CHRByLength), string(morph.CHRByLongAxis)},
+				[]string{"base length", "the longer base axis"}, func(v string) { d.SetCHR(morph.CHRRule(v)) })))
+}
+
+func dsdiOf(s *tray.Specimen) morph.DSDIRule {
+	if s.DSDI == "" {
+		return morph.DSDIMid
+	}
+	return s.DSDI
+}
+
+func chrOf(s *tray.Specimen) morph.CHRRule {
+	if s.CHR == "" {
+		return morph.CHRByLength
+	}
+	return s.CHR
+}
+
+func howText(r morph.Reading) []m.Item {
+	switch {
+	case r.Known && r.State != morph.MeasuredState:
+		return []m.Item{m.El("em", m.Text(string(r.State))), m.Text(" " + r.How)}
+	case r.Known:
+		return []m.Item{m.Text(r.How)}
+	case r.State != morph.MeasuredState && r.State != morph.Unknown:
+		return []m.Item{m.Text(string(r.State))}
+	}
+	return []m.Item{m.Text(r.Needs)}
+}
+
+// readingDetails defines a reading and lets the person type it or choose what
+// counts.
+func readingDetails(d *desk.Desk, s *tray.Specimen, r morph.Reading) *m.Node {
+	box := m.El("div.details", m.El("p", m.El("strong", m.Text(r.Name)), m.Text(": "+r.Definition)), m.El("p.small.quiet", m.Text(r.Source)))
+	add := func(n *m.Node) { box.Children = append(box.Children, n) }
+	if len(r.Candidates) > 1 {
+		set := m.El("fieldset", m.El("legend", m.Text("What counts")))
+		for i, c := range r.Candidates {
+			id := string(r.ID) + "-way-" + key(i)
+			set.Children = append(set.Children, m.El("div.way-row", m.Key(c.Key),
+				m.El("input", m.Attr("type", "radio"), m.Attr("name", "way-"+string(r.ID)), m.Attr("id", id), m.Flag("checked", c.Key == r.Key),
+					m.On("change", func(m.Event) { d.Prefer(r.ID, c.Key) })),
+				m.El("label", m.Attr("for", id), m.Text(candidateWords(r.Quantity, c)+" — "+c.How))))
+		}
+		add(set)
+	}
+	if slices.Contains(densities, r.ID) {
+		add(countCell(d, s, r.ID, "Denticles counted", "more-"))
+	}
+	if r.Typable {
+		add(cell{name: string(r.ID), where: "more-", label: "Typed " + string(r.ID), unit: r.Unit, hint: "such as 22.6 ± 0.1", value: typedText(s, r.ID),
+			typed: func(text string, how desk.Typing) { d.TypeValue(r.ID, text, how) }}.draw(d))
+	}
+	return box
+}
+
+var densities = []morph.ID{"MA", "MC", "MB", "DA", "DC", "DB"}

@@ -1,0 +1,166 @@
+package panel
+
+import (
+	"fmt"
+
+	"crownbench/morph"
+	"crownbench/wasm/bench"
+	"crownbench/wasm/desk"
+	m "crownbench/wasm/markup"
+	"crownbench/wasm/tray"
+)
+
+// steps is the bar under the photograph: what to mark, and the one next thing
+// to do.
+func steps(d *desk.Desk) *m.Node {
+	p := d.Photo()
+	tool := d.Bench.Tool()
+	tools := m.El("div.tools", m.Attr("role", "group"), m.Attr("aria-label", "What to mark"))
+	for _, t := range []struct {
+		tool bench.Tool
+		name string
+		done bool
+	}{
+		{bench.Look, "Look", false},
+		{bench.Scale, "Scale", len(p.Bars) > 0 && p.Bars[0].Length > 0},
+		{bench.Crown, "Crown", p.Crown != nil && p.Crown.Done},
+		{bench.Section, "Section", p.Section != nil && p.Section.Done},
+		{bench.Denticles, "Denticles", len(p.Stretches) > 0},
+	} {
+		name := t.name
+		if t.done {
+			name += " ✓"
+		}
+		tools.Children = append(tools.Children, button(name, func() { d.SetTool(t.tool) }, m.Key(t.name),
+			m.Class("chosen", t.tool == tool), m.Attr("aria-pressed", boolean(t.tool == tool))))
+	}
+	prompt := d.Bench.Prompt()
+	line := m.El("div.prompt", m.El("p#prompt", m.Attr("role", "status"), m.Text(prompt.Text)))
+	for _, a := range prompt.Actions {
+		title := ""
+		if a.Key != "" {
+			title = "Key: " + a.Key
+		}
+		line.Children = append(line.Children, button(a.Label, func() { a.Do(); d.Laid() }, m.Key(a.Label), m.Attr("title", title)))
+	}
+	foot := m.El("footer.steps", m.Key("steps-"+p.ID), m.Attr("aria-label", "Steps"),
+		m.El("div.row", tools, photoCells(d, p)), line)
+	if form := toolForm(d, p, tool); form != nil {
+		foot.Children = append(foot.Children, form)
+	}
+	return foot
+}
+
+// photoCells say what the photograph shows.
+func photoCells(d *desk.Desk, p *tray.Photo) *m.Node {
+	var values, texts []string
+	for _, r := range morph.Roles {
+		values, texts = append(values, string(r)), append(texts, string(r))
+	}
+	return m.El("div.photo-cells",
+		choice("role", "Shows", string(p.Role), values, texts, func(v string) { d.SetRole(morph.Role(v)) }),
+		button("Remove photo", d.RemovePhoto))
+}
+
+func toolForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
+	switch tool {
+	case bench.Scale:
+		return scaleForm(d, p)
+	case bench.Crown:
+		return crownForm(d, p)
+	case bench.Denticles:
+		return denticleForm(d)
+	}
+	return nil
+}
+
+func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
+	if len(p.Bars) == 0 {
+		return nil
+	}
+	b := d.Bar()
+	form := m.El("form.tool-form", m.Key("scale"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) { e.PreventDefault() }))
+	length, u := "", ""
+	if b.Length > 0 {
+		length = number(b.Length)
+	}
+	if b.ULength > 0 {
+		u = number(b.ULength)
+	}
+	form.Children = append(form.Children,
+		cell{name: "bar", label: "The bar is", value: length,
+			typed: func(text string, how desk.Typing) { d.SetBarLength(text, number(b.ULength), b.Unit, how) }}.draw(d),
+		choice("bar-unit", "unit", string(b.Unit), []string{"mm", "cm", "in"}, []string{"mm", "cm", "in"},
+			func(v string) { d.SetBarLength(length, u, morph.Unit(v), desk.Done) }),
+		cell{name: "bar-u", label: "its ±", value: u, hint: "0",
+			typed: func(text string, how desk.Typing) { d.SetBarLength(length, text, b.Unit, how) }}.draw(d))
+	if sc, err := morph.ScaleOf(p.Bars, pointing(p)); err == nil {
+		note := ""
+		if len(p.Bars) > 1 {
+			note = fmt.Sprintf(", read %d times", len(p.Bars))
+		}
+		form.Children = append(form.Children, m.El("p#scale-value", m.Text(scaleWords(sc)+note)))
+	} else {
+		form.Children = append(form.Children, m.El("p.problem#scale-value", m.Text(err.Error())))
+	}
+	form.Children = append(form.Children, pointingCell(d, p))
+	return form
+}
+
+func pointing(p *tray.Photo) float64 {
+	if p.Pointing > 0 {
+		return p.Pointing
+	}
+	return morph.DefaultPointing
+}
+
+func pointingCell(d *desk.Desk, p *tray.Photo) *m.Node {
+	v := ""
+	if p.Pointing > 0 {
+		v = number(p.Pointing)
+	}
+	return cell{name: "pointing", label: "A placed point is good to ±", unit: "px", value: v, hint: number(morph.DefaultPointing),
+		typed: func(text string, how desk.Typing) { d.SetPointing(text, how) }}.draw(d)
+}
+
+func crownForm(d *desk.Desk, p *tray.Photo) *m.Node {
+	c := p.Crown
+	if c == nil || !c.Done {
+		return nil
+	}
+	check := func(id, label string, on bool, f func(bool)) *m.Node {
+		return m.El("div.check",
+			m.El("input", m.Attr("type", "checkbox"), m.Attr("id", id), m.Flag("checked", on), m.On("change", func(e m.Event) { f(e.Checked) })),
+			m.El("label", m.Attr("for", id), m.Text(label)))
+	}
+	return m.El("form.tool-form", m.Key("crown"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) { e.PreventDefault() }),
+		check("apex-broken", "The apex is broken off", c.ApexBroken, func(on bool) { d.SetBroken(on, c.BaseBroken) }),
+		check("base-broken", "The base is broken off", c.BaseBroken, func(on bool) { d.SetBroken(c.ApexBroken, on) }))
+}
+
+func denticleForm(d *desk.Desk) *m.Node {
+	carina, third, serrated := d.DenticleRow()
+	part := string(third)
+	if serrated {
+		part = wholeLength
+	}
+	s := d.Specimen()
+	return m.El("form.tool-form", m.Key("denticles"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) { e.PreventDefault() }),
+		choice("den-carina", "Carina", string(carina), []string{"mesial", "distal"}, []string{"mesial", "distal"},
+			func(v string) { d.SetDenticleRow(morph.Carina(v), third, serrated) }),
+		choice("den-third", "Marks", part,
+			[]string{string(morph.Apical), string(morph.Mid), string(morph.Basal), wholeLength},
+			[]string{"denticles, apical", "denticles, mid-crown", "denticles, basal", "the serrated length"},
+			func(v string) {
+				if v == wholeLength {
+					d.SetDenticleRow(carina, third, true)
+				} else {
+					d.SetDenticleRow(carina, morph.Third(v), false)
+				}
+			}),
+		carinaChoice(d, s, carina))
+}
+
+// wholeLength is the choice of marking the serrated part of a carina instead
+// of counting on it.
+const wholeLength = "serrated"
