@@ -16,7 +16,7 @@ func OffsetError(distance, offset float64) (float64, error) {
 		return 0, errors.New("The distance from the lens to the scale bar must be above 0.")
 	}
 	if !(offset < distance) || math.IsInf(offset, 0) {
-		return 0, errors.New("The tooth cannot be nearer to the scale bar's side of the lens than the lens itself: check the offset.")
+		return 0, errors.New("The offset reaches the lens: it must be smaller than the distance from the lens to the scale bar.")
 	}
 	return offset / (distance - offset), nil
 }

@@ -43,6 +43,7 @@ type photo struct {
 type piece struct {
 	line, ticks *trace
 	measure     func()
+	crossed     bool // the line crosses itself
 	// What was measured, in px; only the piece's own kind is filled.
 	crown   CrownShape
 	section SectionShape
@@ -116,10 +117,12 @@ func (s *survey) addPhoto(i int) {
 	if c := v.Crown; c != nil && v.Role.Lateral() && len(c.Path) > 0 {
 		s.broken = s.broken || c.ApexBroken || c.BaseBroken
 		p.crown = crownPiece(c)
+		p.crown.crossed = Crosses(p.crown.line.home, false)
 		s.addPiece(p.crown, pointing)
 	}
 	if c := v.Section; c != nil && v.Role.Sectional() && c.Done && len(c.Outline) > 0 {
 		p.section = sectionPiece(c)
+		p.section.crossed = Crosses(p.section.line.home, true)
 		s.addPiece(p.section, pointing)
 	}
 	p.marks = make([]*piece, len(v.Stretches))

@@ -134,10 +134,18 @@ func crowns(n crownNumber) source {
 				p := &s.photos[i]
 				return measured(n.of(p.crown.crown), p.mm, n.power)
 			}
-			ways = append(ways, p.scaled(w, n.power))
+			w = p.scaled(w, n.power)
+			if p.crown.crossed && (n.power == 2 || n.whole) {
+				w.problem = join(w.problem, crossedSay(p))
+			}
+			ways = append(ways, w)
 		}
 		return ways
 	}
+}
+
+func crossedSay(p *photo) string {
+	return "The outline on the " + p.name + " crosses itself: put its points in order."
 }
 
 // crownLacks tells what a trace lacks for a number.
@@ -208,7 +216,11 @@ func sections(role Role, n sectionNumber) source {
 				p := &s.photos[i]
 				return measured(n.of(p.section.section), p.mm, n.power)
 			}
-			ways = append(ways, p.scaled(w, n.power))
+			w = p.scaled(w, n.power)
+			if p.section != nil && p.section.crossed {
+				w.problem = join(w.problem, crossedSay(p))
+			}
+			ways = append(ways, w)
 		}
 		return ways
 	}
