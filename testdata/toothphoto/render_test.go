@@ -252,6 +252,39 @@ func TestDenticlesShowInSilhouette(t *testing.T) {
 	}
 }
 
+// TestCloseUps: in a magnified carina every listed denticle is at least 15 px
+// long and shows as a lobe of its own, with ground in the notches beside it.
+func TestCloseUps(t *testing.T) {
+	for _, v := range []View{MesialCarina, DistalCarina} {
+		img, truth := mustRender(t, thorn(), Shot{View: v, Width: 1000, Height: 750, Blur: 0.8, Flat: true, CarinaAt: 0.6, Rotation: 20})
+		seen := truth.Mesial
+		if v == DistalCarina {
+			seen = truth.Distal
+		}
+		if len(seen) < 15 {
+			t.Fatalf("%s: only %d denticles show", v, len(seen))
+		}
+		if truth.A != nil || truth.B != nil {
+			t.Errorf("%s: the crown base shows in a close-up of the middle", v)
+		}
+		for i, d := range seen {
+			if long := r2.Norm(r2.Sub(d.Notches[1], d.Notches[0])); long < 15 {
+				t.Errorf("%s: denticle %d is %.1f px long", v, d.Index, long)
+			}
+			out := r2.Unit(r2.Sub(d.Tip, d.Foot))
+			if !(Shot{Width: 1000, Height: 750}).inside([]r2.Vec{r2.Add(d.Tip, r2.Scale(5, out))}) {
+				continue
+			}
+			if green(img, r2.Sub(d.Tip, r2.Scale(2, out))) > 135 || green(img, r2.Add(d.Tip, r2.Scale(2, out))) < 135 {
+				t.Errorf("%s: denticle %d does not end at its tip", v, d.Index)
+			}
+			if i > 0 && green(img, r2.Add(d.Notches[0], r2.Scale(3, out))) < 135 {
+				t.Errorf("%s: no notch before denticle %d", v, d.Index)
+			}
+		}
+	}
+}
+
 // TestTruthMeasuresTrue measures the truth's own points: distances in pixels
 // over the scale give the lengths in millimetres, for every view that shows
 // them.

@@ -58,12 +58,15 @@ type BarTruth struct {
 
 // DenticleTruth is one preserved denticle that shows in the picture.
 type DenticleTruth struct {
-	Index  int     // counted from the base of the row, 0 first
-	Tip    r2.Vec  // px, the outermost point of the lobe
-	Foot   r2.Vec  // px, the point of the carina under the tip
-	Third  Third   // of the carina
-	Along  float64 // mm of carina from its base point to the foot
-	Height float64 // mm from foot to tip
+	Index int    // counted from the base of the row, 0 first
+	Tip   r2.Vec // px, the outermost point of the lobe
+	Foot  r2.Vec // px, the point of the carina under the tip
+	// Notches are the points of the carina, px, where the denticle begins and
+	// ends, the basal one first. Neighbours share a notch.
+	Notches [2]r2.Vec
+	Third   Third   // of the carina
+	Along   float64 // mm of carina from its base point to the foot
+	Height  float64 // mm from foot to tip
 }
 
 // Third is a third of the arc length of a carina.
@@ -110,7 +113,8 @@ type Measurements struct {
 
 	Mesial, Distal RowTruth
 	// DSDIMid is MC/DC and DSDIMean is MAVG/DAVG, the two definitions in use;
-	// 0 when either row lacks a value that it needs.
+	// of the rows as they grew, worn parts included; 0 when either row lacks a
+	// value that it needs.
 	DSDIMid, DSDIMean float64
 
 	// ApexBroken marks CH and AL as those of the intact tooth; what is left of
@@ -290,9 +294,12 @@ func (d *denticles) seen(c *carina, limit float64, cam *camera, s Shot) []Dentic
 		if !s.inside([]r2.Vec{tip}) {
 			continue
 		}
+		first, _ := c.at(d.place(float64(i)))
+		last, _ := c.at(d.place(float64(i + 1)))
 		out = append(out, DenticleTruth{
 			Index: i, Tip: tip, Foot: cam.px(p),
-			Third: d.third(at), Along: at, Height: h,
+			Notches: [2]r2.Vec{cam.px(first), cam.px(last)},
+			Third:   d.third(at), Along: at, Height: h,
 		})
 	}
 	return out
