@@ -22,19 +22,25 @@ usage() {
 TEXT
 }
 
-# dist QUALITY builds the page into dist/ with brotli at that quality. Two
-# builds at once take turns.
+# dist QUALITY VERSION builds the page into dist/ with brotli at that quality.
+# Two builds at once take turns.
 dist() {
   mkdir -p cache
   (
     flock 9
     rm -rf cache/stage
     mkdir -p cache/stage
-    GOOS=js GOARCH=wasm go build -ldflags "-s -w" -trimpath -o cache/stage/crownbench.wasm ./wasm
+    GOOS=js GOARCH=wasm go build -ldflags "-s -w -X main.version=$2" -trimpath -o cache/stage/crownbench.wasm ./wasm
     cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" cache/stage/
     demo cache/stage/demo
     go run ./web/pack -quality "$1" -cache cache/packed -to dist web cache/stage
   ) 9>cache/lock
+}
+
+# version names what is published: the last tag and the commits since, or the
+# day where there is no history.
+version() {
+  git describe --tags --always --dirty 2>/dev/null || date -u +%Y-%m-%d
 }
 
 # demo FOLDER puts the demo photographs there. They are drawn anew only when
@@ -58,9 +64,16 @@ go_folders() {
   find . -path '*/testdata/*' -name '*.go' -not -path './cache/*' -not -path './dist/*' -printf '%h\n' | sort -u
 }
 
-# browser_packages lists the packages that only a browser runs.
+# test_files lists package and file of every test, for the system that the
+# environment names.
+test_files() {
+  go list -e -f '{{$p := .ImportPath}}{{range .TestGoFiles}}{{$p}} {{.}}{{"\n"}}{{end}}{{range .XTestGoFiles}}{{$p}} {{.}}{{"\n"}}{{end}}' ./... |
+    sed '/^$/d' | sort
+}
+
+# browser_packages lists the packages with tests that only a browser runs.
 browser_packages() {
-  comm -23 <(GOOS=js GOARCH=wasm go list ./... | sort) <(go list ./... | sort)
+  comm -23 <(GOOS=js GOARCH=wasm test_files) <(test_files) | cut -d' ' -f1 | sort -u
 }
 
 # install_chromium makes sure that there is a browser to test in.
@@ -122,7 +135,7 @@ vet_wasm() {
 }
 
 run_tests() {
-  local folders only_browser
+  local folders in_browser
   mapfile -t folders < <(go_folders)
   mkdir -p cache
   go build -o cache/tally ./web/tally
@@ -134,20 +147,21 @@ run_tests() {
 
   tests "native tests" go test -json "${folders[@]}"
 
-  mapfile -t only_browser < <(GOOS=js GOARCH=wasm go list -f '{{if .TestGoFiles}}{{.ImportPath}}{{end}}{{if .XTestGoFiles}} {{.ImportPath}}{{end}}' $(browser_packages) | awk 'NF {print $1}')
-  if [ "${#only_browser[@]}" -gt 0 ]; then
-    tests "tests of the program's browser packages" env GOOS=js GOARCH=wasm \
-      go test -json -exec "$(go env GOROOT)/lib/wasm/go_js_wasm_exec" "${only_browser[@]}"
+  install_chromium
+  mapfile -t in_browser < <(browser_packages)
+  if [ "${#in_browser[@]}" -gt 0 ]; then
+    go build -o cache/inbrowser ./wasm/store/inbrowser
+    tests "program's tests in the browser" env GOOS=js GOARCH=wasm \
+      go test -json -exec "$PWD/cache/inbrowser" "${in_browser[@]}"
   fi
 
   say "page"
   # A process of its own: bash ignores errors within a function that is a
   # condition.
   if ./build.sh quick; then
-    install_chromium
-    tests "browser tests" go test -json -count=1 -timeout 20m -tags browser ./web/browsertest
+    tests "page's tests in the browser" go test -json -count=1 -timeout 20m -tags browser ./web/browsertest
   else
-    echo "FAILED: the page does not build, so no browser test ran"
+    echo "FAILED: the page does not build, so no test of it ran"
     failed=$((failed + 1))
   fi
 
@@ -167,7 +181,7 @@ run_benchmarks() {
   fi
 
   say "transfer"
-  dist 11
+  dist 11 development
 
   if grep -qs '^func Benchmark' web/browsertest/*_test.go; then
     say "benchmarks in the browser"
@@ -187,12 +201,12 @@ run_benchmarks() {
 case "${1:-help}" in
 dist)
   rm -rf dist/shots
-  dist 11
+  dist 11 "$(version)"
   ;;
-quick) dist 5 ;;
+quick) dist 5 development ;;
 serve)
   shift
-  dist 5
+  dist 5 development
   go build -o cache/serve ./web/serve
   exec cache/serve -dir dist "$@"
   ;;

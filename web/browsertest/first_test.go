@@ -18,3 +18,20 @@ func TestFirstPage(t *testing.T) {
 		})
 	}
 }
+
+// BenchmarkFirstVisit opens the page with nothing cached. The time that counts
+// is ms-to-ready: from the start of the navigation until the program says that
+// its panels work.
+func BenchmarkFirstVisit(b *testing.B) {
+	v := Laptop
+	v.Prelude = `new MutationObserver(() => {
+		if (document.documentElement?.dataset.state === "ready") globalThis.readyAt ??= performance.now();
+	}).observe(document, {attributes: true, subtree: true, attributeFilter: ["data-state"]});`
+	var total float64
+	for b.Loop() {
+		p := Open(b, v)
+		total += Eval[float64](p, `readyAt`)
+		p.Close()
+	}
+	b.ReportMetric(total/float64(b.N), "ms-to-ready")
+}

@@ -3,18 +3,23 @@
 package browsertest
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"image"
+	"image/png"
 	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/audits"
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
@@ -37,6 +42,7 @@ type Page struct {
 	patience time.Duration
 
 	downloads *downloads
+	close     func()
 	// held is the set of modifier keys that are down, as the protocol counts
 	// them.
 	held int64
@@ -68,10 +74,11 @@ func OpenAt(t testing.TB, address string, v View) *Page {
 	w := newWatch(u.Scheme + "://" + u.Host)
 	ctx, closeTab := chromedp.NewContext(chromium, chromedp.WithNewBrowserContext(), chromedp.WithListener(w.hear))
 	p := &Page{t: t, ctx: ctx, watch: w, view: v, patience: patience}
-	t.Cleanup(func() {
+	p.close = sync.OnceFunc(func() {
 		p.lastLook()
 		closeTab()
 	})
+	t.Cleanup(p.close)
 	// The first use of the context binds the tab to it, so it has no deadline.
 	if err := chromedp.Do(ctx); err != nil {
 		t.Fatalf("opening a tab: %v", err)
@@ -86,6 +93,34 @@ func OpenAt(t testing.TB, address string, v View) *Page {
 	p.catchDownloads(files)
 	p.Goto(address)
 	return p
+}
+
+// Close closes the tab before the test ends, for a test or a benchmark that
+// opens many.
+func (p *Page) Close() { p.close() }
+
+// SetView changes the window while the page is open: its size, the scheme, print
+// or screen. What a page is given before it loads (Touch, NoWebGL, Prelude)
+// stays as it was.
+func (p *Page) SetView(v View) {
+	p.t.Helper()
+	v.Touch, v.NoWebGL, v.Prelude = p.view.Touch, p.view.NoWebGL, p.view.Prelude
+	p.view = v
+	do(p, "changing the view", func(ctx context.Context, t *chromedp.Target) error {
+		return errors.Join(v.applySize(ctx, t), v.applyMedia(ctx, t))
+	})
+}
+
+// Offline cuts the page off from every server, or connects it again.
+func (p *Page) Offline(cut bool) {
+	p.t.Helper()
+	do(p, "changing the connection", func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{
+			EmulateOfflineServiceWorker: &cut,
+			MatchedNetworkConditions:    []*network.Conditions{{Offline: cut, DownloadThroughput: -1, UploadThroughput: -1}},
+		})
+		return err
+	})
 }
 
 // Goto loads an address in the same tab and waits for its load event.
@@ -194,15 +229,26 @@ func (p *Page) Shot(name string) {
 	}
 }
 
+// Picture returns the page as it stands, a pixel for a CSS pixel, for a test
+// that looks at what is drawn.
+func (p *Page) Picture() image.Image {
+	p.t.Helper()
+	picture, err := png.Decode(bytes.NewReader(run(p, "taking a picture", chromedp.CaptureScreenshot())))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return picture
+}
+
 func (p *Page) shoot(name string) error {
 	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
-	png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
+	picture, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
 	if err != nil {
 		return err
 	}
 	path := filepath.Join(shotFolder, name+".png")
-	return errors.Join(os.MkdirAll(shotFolder, 0o755), os.WriteFile(path, png, 0o644))
+	return errors.Join(os.MkdirAll(shotFolder, 0o755), os.WriteFile(path, picture, 0o644))
 }
 
 // lastLook runs when the test is over: it reports the faults that nobody took

@@ -47,13 +47,7 @@ HTMLCanvasElement.prototype.getContext = new Proxy(HTMLCanvasElement.prototype.g
 
 // apply sets the view on a tab that has not loaded the page yet.
 func (v View) apply(ctx context.Context, t *chromedp.Target) error {
-	orientation := &emulation.ScreenOrientation{Type: emulation.ScreenOrientationTypeLandscapePrimary, Angle: 90}
-	if v.Height > v.Width {
-		orientation = &emulation.ScreenOrientation{Type: emulation.ScreenOrientationTypePortraitPrimary}
-	}
-	if _, err := cdp.Call(ctx, t, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
-		Width: v.Width, Height: v.Height, DeviceScaleFactor: 1, Mobile: v.Touch, ScreenOrientation: orientation,
-	}); err != nil {
+	if err := v.applySize(ctx, t); err != nil {
 		return err
 	}
 	touch := emulation.SetTouchEmulationEnabledParams{Enabled: v.Touch}
@@ -79,6 +73,17 @@ func (v View) apply(ctx context.Context, t *chromedp.Target) error {
 		return nil
 	}
 	_, err := cdp.Call(ctx, t, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: prelude})
+	return err
+}
+
+func (v View) applySize(ctx context.Context, t *chromedp.Target) error {
+	orientation := &emulation.ScreenOrientation{Type: emulation.ScreenOrientationTypeLandscapePrimary, Angle: 90}
+	if v.Height > v.Width {
+		orientation = &emulation.ScreenOrientation{Type: emulation.ScreenOrientationTypePortraitPrimary}
+	}
+	_, err := cdp.Call(ctx, t, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
+		Width: v.Width, Height: v.Height, DeviceScaleFactor: 1, Mobile: v.Touch, ScreenOrientation: orientation,
+	})
 	return err
 }
 

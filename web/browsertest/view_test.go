@@ -2,7 +2,11 @@
 
 package browsertest
 
-import "testing"
+import (
+	"image"
+	"strings"
+	"testing"
+)
 
 func TestViews(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -42,6 +46,34 @@ func TestStorageIsFresh(t *testing.T) {
 		p.Reload()
 		if n := Eval[int](p, `localStorage.length`); n != 1 {
 			t.Errorf("%d entries after loading again, want 1", n)
+		}
+	}
+}
+
+// The window can be changed, and cut off, while a page is open.
+func TestChangesOfView(t *testing.T) {
+	p := openFixture(t, "quiet.html", Laptop)
+	p.SetView(View{Width: 500, Height: 900, Dark: true})
+	p.Until(`innerWidth === 500 && innerHeight === 900 && matchMedia("(prefers-color-scheme: dark)").matches`)
+	if got := p.Picture().Bounds().Size(); got != image.Pt(500, 900) {
+		t.Errorf("the picture has %v pixels", got)
+	}
+
+	const reach = `fetch("quiet.html").then(r => r.ok, () => false)`
+	if !Eval[bool](p, reach) {
+		t.Error("the server cannot be reached")
+	}
+	p.Offline(true)
+	if Eval[bool](p, reach) {
+		t.Error("cut off, the server can be reached")
+	}
+	p.Offline(false)
+	if !Eval[bool](p, reach) {
+		t.Error("connected again, the server cannot be reached")
+	}
+	for _, fault := range p.TakeFaults() {
+		if !strings.Contains(fault, "ERR_INTERNET_DISCONNECTED") {
+			t.Errorf("fault in the page: %s", fault)
 		}
 	}
 }
