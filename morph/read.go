@@ -63,80 +63,21 @@ func (s *survey) read() (values []float64) {
 	s.readings = make(Readings, 0, len(table))
 	for i := range table {
 		e := &table[i]
-		r := Reading{Quantity: e.Quantity}
-		var standing, lacking []way
-		for _, source := range e.ways {
-			for _, w := range source(s, e.ID) {
-				if w.lacks == "" && !w.void && !finite(w.value(s)) {
-					w.lacks = "needs points that lie apart and in the photo"
-				}
-				if w.lacks != "" {
-					lacking = append(lacking, w)
-				} else {
-					standing = append(standing, w)
-				}
-			}
-		}
-		// "Unknown" is said for want of a value and gives way to any.
-		slices.SortStableFunc(standing, func(a, b way) int { return a.yields() - b.yields() })
-
-		chosen := 0
-		if prefer, ok := s.tooth.Prefer[e.ID]; ok {
-			chosen = max(0, slices.IndexFunc(standing, func(w way) bool { return w.key != "" && w.key == prefer }))
-		}
+		standing, lacking := s.waysTo(e)
+		chosen := s.choose(e.ID, standing)
+		r := s.readingBy(e, standing, lacking, chosen)
 		var usable []way
 		counts := -1
 		for j, w := range standing {
-			if !w.void {
-				if j == chosen {
-					counts = len(usable)
-				}
-				usable = append(usable, w)
-				values = append(values, w.value(s))
+			if w.void {
+				continue
 			}
-		}
-		onlyDerived := !slices.ContainsFunc(standing, func(w way) bool { return !w.derived && w.key != "" })
-		if len(standing) > 0 {
-			w := standing[chosen]
-			r.How, r.State, r.Key, r.Problem = w.how, w.state, w.key, w.problem
-			if onlyDerived {
-				r.Key = ""
+			if j == chosen && r.Known {
+				counts = len(usable)
+				s.value[i] = r.Value
 			}
-			if !w.void {
-				r.Value, r.Interval = w.value(s), w.over
-				problem, impossible := e.judge(r.Value)
-				r.Problem = join(r.Problem, problem)
-				contradiction, ruledOut := contradicts(standing)
-				r.Problem = join(r.Problem, contradiction)
-				r.Known = !impossible && !w.impossible && !ruledOut
-			}
-		} else {
-			r.Needs = e.needs
-			if len(lacking) > 0 {
-				r.Needs = lacking[0].lacks
-			}
-		}
-		for _, w := range lacking {
-			if len(standing) == 0 || w.key == TypedKey || w.key == CountedKey {
-				r.Problem = join(r.Problem, w.problem)
-			}
-		}
-		if r.Known {
-			s.value[i] = r.Value
-		} else {
-			r.Value = 0
-			counts = -1
-		}
-		if !onlyDerived {
-			for _, w := range standing {
-				if w.key != "" {
-					c := Candidate{Key: w.key, State: w.state, How: w.how, Interval: w.over}
-					if !w.void {
-						c.Value = w.value(s)
-					}
-					r.Candidates = append(r.Candidates, c)
-				}
-			}
+			usable = append(usable, w)
+			values = append(values, w.value(s))
 		}
 		s.readings = append(s.readings, r)
 		s.plan = append(s.plan, usable)
@@ -145,11 +86,86 @@ func (s *survey) read() (values []float64) {
 	return values
 }
 
+// waysTo gives the ways to a quantity that give a value or state that there is
+// none, the default first, and those that lack something.
+func (s *survey) waysTo(e *entry) (standing, lacking []way) {
+	for _, source := range e.ways {
+		for _, w := range source(s, e.ID) {
+			if w.lacks == "" && !w.void && !finite(w.value(s)) {
+				w.lacks = "needs points that lie apart and in the photo"
+			}
+			if w.lacks != "" {
+				lacking = append(lacking, w)
+			} else {
+				standing = append(standing, w)
+			}
+		}
+	}
+	// "Unknown" is said for want of a value and gives way to any.
+	slices.SortStableFunc(standing, func(a, b way) int { return a.yields() - b.yields() })
+	return standing, lacking
+}
+
 func (w way) yields() int {
 	if w.void && w.state == Unknown {
 		return 1
 	}
 	return 0
+}
+
+// choose gives the place of the way that counts: the preferred one if it is
+// there, else the first.
+func (s *survey) choose(id ID, standing []way) int {
+	prefer, ok := s.tooth.Prefer[id]
+	if !ok {
+		return 0
+	}
+	return max(0, slices.IndexFunc(standing, func(w way) bool { return w.key != "" && w.key == prefer }))
+}
+
+// readingBy makes a quantity's reading from its ways, without uncertainty.
+func (s *survey) readingBy(e *entry, standing, lacking []way, chosen int) Reading {
+	r := Reading{Quantity: e.Quantity}
+	for _, w := range lacking {
+		if len(standing) == 0 || w.key == TypedKey || w.key == CountedKey {
+			r.Problem = join(r.Problem, w.problem)
+		}
+	}
+	if len(standing) == 0 {
+		r.Needs = e.needs
+		if len(lacking) > 0 {
+			r.Needs = lacking[0].lacks
+		}
+		return r
+	}
+	w := standing[chosen]
+	r.How, r.State, r.Key = w.how, w.state, w.key
+	r.Problem = join(w.problem, r.Problem)
+	if !w.void {
+		v := w.value(s)
+		problem, impossible := e.judge(v)
+		contradiction, ruledOut := contradicts(standing)
+		r.Problem = join(join(r.Problem, problem), contradiction)
+		r.Interval = w.over
+		if !impossible && !ruledOut && !w.impossible {
+			r.Known, r.Value = true, v
+		}
+	}
+	if !slices.ContainsFunc(standing, func(w way) bool { return !w.derived && w.key != "" }) {
+		r.Key = ""
+		return r
+	}
+	for _, w := range standing {
+		if w.key == "" {
+			continue
+		}
+		c := Candidate{Key: w.key, State: w.state, How: w.how, Interval: w.over}
+		if !w.void {
+			c.Value = w.value(s)
+		}
+		r.Candidates = append(r.Candidates, c)
+	}
+	return r
 }
 
 // contradicts says that a value stands beside a record that there is none, and
