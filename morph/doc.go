@@ -19,5 +19,9 @@
 //	   A---B
 //	    CBL
 //
-// The table Quantities is the one place where a measurement is declared.
+// The table behind Quantities (table.go) is the one place where a measurement
+// is declared: its name, unit and definition, and every way to its value. Read
+// takes a tooth apart into independent inputs, asks each way for its value, and
+// asks again with each input shifted by its own error to get the uncertainty;
+// Resample shifts them all at once, by chance.
 package morph

@@ -55,14 +55,15 @@ const (
 )
 
 const (
-	smith2005      = "Smith 2005"
-	hendrickx2015  = "Hendrickx, Mateus & Araújo 2015"
-	hendrickx2024  = "table compiled by Hendrickx et al. 2024"
-	smithDodson    = "Smith, Vann & Dodson 2005"
-	valkenburgh    = "after Van Valkenburgh & Ruff 1987"
-	plainGeometry  = "geometry"
-	typedDenticles = "needs a count, or ticks along the carina"
+	smith2005     = "Smith 2005"
+	hendrickx2015 = "Hendrickx, Mateus & Araújo 2015"
+	hendrickx2024 = "table compiled by Hendrickx et al. 2024"
+	smithDodson   = "Smith, Vann & Dodson 2005"
+	valkenburgh   = "after Van Valkenburgh & Ruff 1987"
+	plainGeometry = "geometry"
 )
+
+const needsDenticles = "needs a count, or ticks along the carina"
 
 // entry is a row of the table: a quantity and every way to its value, the one
 // that counts by default first.
@@ -261,7 +262,7 @@ func density(id ID, name string, carina Carina, third Third) entry {
 		Quantity: Quantity{ID: id, Name: name, Unit: "per 5 mm", Group: groupDenticles, Typable: true, Source: smith2005,
 			Definition: "Denticles per 5 mm of the " + string(carina) + " carina, " + thirds[third] + "."},
 		ways:     []source{typed, counted, ticks(carina, third), carinaState(carina)},
-		needs:    typedDenticles,
+		needs:    needsDenticles,
 		possible: bounds{1, 200}, published: bounds{4, 80}, agree: true,
 	}
 }
