@@ -81,10 +81,6 @@ type Desk struct {
 	dialog   Dialog
 	open     map[morph.ID]bool // readings whose details are open
 
-	carina   morph.Carina
-	third    morph.Third
-	serrated bool
-
 	refused map[string]Refusal
 	notices []Notice
 	lastID  int
@@ -95,11 +91,18 @@ type Desk struct {
 	pictureWhy  string
 	noPhotoView string // why the photo view cannot be drawn, "" when it can
 
-	saving             SavingState
-	savWhy             string
-	busy               string
-	focus              string
-	urls               map[string]string
+	prompted string // what the bench last asked for
+	saving   SavingState
+	savWhy   string
+	busy     string
+	focus    string
+	urls     map[string]string
+
+	// widthByLength and countLength are how a person gives numbers, not part
+	// of any record.
+	widthByLength bool
+	countLength   map[string]string
+
 	trayOpen, sideOpen bool
 	Versions           sheet.Versions
 }
@@ -129,10 +132,8 @@ func New(t *tray.Tray, out Outside, v sheet.Versions) *Desk {
 	d := &Desk{
 		Tray: t, outside: out, Versions: v,
 		open: map[morph.ID]bool{}, refused: map[string]Refusal{}, countLength: map[string]string{},
-		carina: morph.DistalCarina, third: morph.Mid,
 	}
 	d.Bench = bench.New(host{d})
-	d.Bench.SetRow(d.carina, d.third, false)
 	return d
 }
 
@@ -236,9 +237,7 @@ func (d *Desk) Select(id string) {
 		d.specimen, d.photo = id, photo
 	}
 	d.lay()
-	if p := d.Photo(); p != nil {
-		d.Bench.SetTool(nextTool(p))
-	}
+	d.takeUp()
 	if d.dialog == SheetDialog {
 		if d.Specimen() == nil {
 			d.dialog = NoDialog
@@ -257,15 +256,30 @@ func (d *Desk) SelectPhoto(id string) {
 	}
 	d.photo = id
 	d.lay()
-	d.Bench.SetTool(nextTool(d.Photo()))
+	d.takeUp()
 	d.remember()
+}
+
+// takeUp takes up the tool that the photograph on the bench asks for.
+func (d *Desk) takeUp() {
+	p := d.Photo()
+	if p == nil {
+		return
+	}
+	d.Bench.SetTool(nextTool(p))
+	switch p.Role {
+	case morph.MesialView:
+		d.Bench.SetRow(morph.MesialCarina, morph.Mid, false)
+	case morph.DistalView:
+		d.Bench.SetRow(morph.DistalCarina, morph.Mid, false)
+	}
 }
 
 // nextTool proposes what to do first with a photograph: its scale, then what
 // its role is for.
 func nextTool(p *tray.Photo) bench.Tool {
 	switch {
-	case len(p.Bars) == 0:
+	case len(p.Bars) == 0 || p.Bars[0].Length == 0:
 		return bench.Scale
 	case p.Role.Lateral() && (p.Crown == nil || !p.Crown.Done):
 		return bench.Crown
@@ -285,13 +299,6 @@ func (d *Desk) lay() {
 		d.Bench.Show(nil, 0, 0)
 	} else {
 		d.Bench.Show(&p.View, p.Width, p.Height)
-		switch p.Role {
-		case morph.MesialView:
-			d.carina = morph.MesialCarina
-		case morph.DistalView:
-			d.carina = morph.DistalCarina
-		}
-		d.Bench.SetRow(d.carina, d.third, d.serrated)
 	}
 	hash := ""
 	if p != nil {
@@ -412,6 +419,27 @@ func (d *Desk) ChangedElsewhere(id string, s *tray.Specimen) {
 		d.Warn(Sentence(err))
 	} else if !changed {
 		return
+	}
+	d.goTo([]string{d.specimen})
+}
+
+// Conflict is told that a change was not saved because another tab was there
+// first. The tray takes what is stored (nil: deleted); ours stays as a copy of
+// its own, so that nothing entered in either tab is lost.
+func (d *Desk) Conflict(why, id string, ours, stored *tray.Specimen) {
+	d.Warn(why)
+	d.Tray.Drop(id)
+	if stored != nil {
+		if _, err := d.Tray.Adopt(stored); err != nil {
+			d.Warn(Sentence(err))
+		}
+	}
+	if ours != nil {
+		c := ours.Clone()
+		c.Name += " (from this tab)"
+		if _, err := d.Tray.Add("keep a copy of "+ours.Name, c); err != nil {
+			d.Warn(Sentence(err))
+		}
 	}
 	d.goTo([]string{d.specimen})
 }

@@ -99,19 +99,6 @@ func (d *Desk) SetCountLength(id morph.ID, text string) {
 	d.outside.Refresh()
 }
 
-// Bar is the scale bar that the scale form speaks of.
-func (d *Desk) Bar() morph.Bar {
-	p := d.Photo()
-	if p == nil || len(p.Bars) == 0 {
-		return morph.Bar{Unit: morph.Millimetre}
-	}
-	b := p.Bars[len(p.Bars)-1]
-	if b.Unit == "" {
-		b.Unit = morph.Millimetre
-	}
-	return b
-}
-
 // Laid refreshes bench and page after an action of the bench itself.
 func (d *Desk) Laid() {
 	d.outside.Redraw()

@@ -415,30 +415,42 @@ func (d *Desk) SetTool(t bench.Tool) {
 	d.outside.Refresh()
 }
 
-// SetDenticleRow chooses the row that the denticle tool marks.
+// SetDenticleRow says what the selected stretch of carina is, or what the next
+// one will be.
 func (d *Desk) SetDenticleRow(c morph.Carina, t morph.Third, serrated bool) {
-	d.carina, d.third, d.serrated = c, t, serrated
 	d.Bench.SetRow(c, t, serrated)
 	d.outside.Redraw()
 	d.outside.Refresh()
 }
 
-// DenticleRow is the row that the denticle tool marks.
-func (d *Desk) DenticleRow() (morph.Carina, morph.Third, bool) { return d.carina, d.third, d.serrated }
-
-// SetBarLength gives the newest reading of the scale bar its length, the
-// standard uncertainty of that length and its unit.
-func (d *Desk) SetBarLength(length, ulength string, unit morph.Unit, how Typing) {
+// SetBarLength gives the scale bar on the bench its length, the standard
+// uncertainty of that length and its unit.
+func (d *Desk) SetBarLength(length, ulength string, unit morph.Unit) {
 	const cell = "bar"
 	v, u, err := barLength(length, ulength, unit)
+	if err == nil {
+		err = d.Bench.SetBarLength(v, u, unit)
+	}
 	if err != nil {
-		d.refuseOnceDone(how, cell, length, err)
+		d.refuse(cell, length, err)
 		return
 	}
 	d.accept(cell)
-	d.Bench.SetBarLength(v, u, unit)
-	d.lay()
+	d.Laid()
 }
+
+// SetBarUnit changes the unit of the scale bar. Before the bar has a length it
+// only sets what the form proposes.
+func (d *Desk) SetBarUnit(length, ulength string, unit morph.Unit) {
+	if strings.TrimSpace(length) == "" {
+		length = defaultBar[unit]
+	}
+	d.SetBarLength(length, ulength, unit)
+}
+
+// defaultBar is what a bar of a unit usually is, so that choosing the unit
+// first does not end in a refusal.
+var defaultBar = map[morph.Unit]string{morph.Millimetre: "10", morph.Centimetre: "1", morph.Inch: "1"}
 
 func barLength(length, ulength string, unit morph.Unit) (v, u float64, err error) {
 	if strings.IndexFunc(length+ulength, unicode.IsLetter) >= 0 {

@@ -5,6 +5,7 @@ package page
 import (
 	"context"
 	"fmt"
+	"image"
 	"syscall/js"
 
 	"crownbench/wasm/bench"
@@ -12,7 +13,6 @@ import (
 	"crownbench/wasm/page/picture"
 	"crownbench/wasm/panel"
 	"crownbench/wasm/sheet"
-	"crownbench/wasm/store"
 	"crownbench/wasm/tray"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -27,6 +27,7 @@ type App struct {
 	keeper  *keeper
 
 	canvas  js.Value
+	place   string // of the photograph in the window, as last told
 	dirty   bool // a frame of the panels is on order
 	onFrame js.Func
 
@@ -85,7 +86,28 @@ func (a *App) Refresh() {
 }
 
 // Redraw orders one frame of the photo view.
-func (a *App) Redraw() { ebiten.ScheduleFrame() }
+func (a *App) Redraw() {
+	ebiten.ScheduleFrame()
+	if a.desk != nil {
+		a.tellPlace()
+	}
+}
+
+// tellPlace writes where the photograph lies in the window into the canvas
+// element ("scale x y", CSS px), for whoever drives or inspects the page.
+func (a *App) tellPlace() {
+	if a.canvas.IsNull() {
+		return
+	}
+	place := ""
+	if scale, shift, ok := a.desk.Bench.Place(); ok {
+		place = fmt.Sprintf("%g %g %g", scale, shift.X, shift.Y)
+	}
+	if place != a.place {
+		a.place = place
+		a.canvas.Get("dataset").Set("place", place)
+	}
+}
 
 func (a *App) show() {
 	a.dirty = false
@@ -130,6 +152,14 @@ func (a *App) listenWindow() {
 	g.Call("matchMedia", "(prefers-color-scheme: dark)").Call("addEventListener", "change", again)
 	// A cell keeps what its owner typed until they leave it; then it may be
 	// rewritten as the record has it.
+	g.Call("addEventListener", "blur", js.FuncOf(func(js.Value, []js.Value) any {
+		a.desk.Bench.Release()
+		return nil
+	}))
+	g.Get("document").Call("addEventListener", "visibilitychange", js.FuncOf(func(js.Value, []js.Value) any {
+		a.keeper.flush()
+		return nil
+	}))
 	g.Get("document").Call("addEventListener", "focusout", js.FuncOf(func(js.Value, []js.Value) any {
 		a.Refresh()
 		return nil
@@ -160,9 +190,9 @@ func (a *App) ShowPicture(p *tray.Photo) {
 			a.desk.PictureFailed(p.Hash, sentence(err))
 			return
 		}
-		if w, h := pic.Size(); w != p.Width || h != p.Height {
+		if size := pic.Size(); size != image.Pt(p.Width, p.Height) {
 			pic.Close()
-			a.desk.PictureFailed(p.Hash, fmt.Sprintf("The picture comes out at %d × %d pixels here, but its marks were made on %d × %d; it is not shown, so that they do not stand in the wrong place.", w, h, p.Width, p.Height))
+			a.desk.PictureFailed(p.Hash, fmt.Sprintf("The picture comes out at %d × %d pixels here, but its marks were made on %d × %d; it is not shown, so that they do not stand in the wrong place.", size.X, size.Y, p.Width, p.Height))
 			return
 		}
 		a.open = pic
@@ -176,7 +206,7 @@ func (a *App) openPicture(ctx context.Context, p *tray.Photo) (*picture.Picture,
 	if err != nil {
 		return nil, err
 	}
-	return picture.Open(ctx, p.MIME, b)
+	return picture.Open(ctx, p.File, b)
 }
 
 // PreparePictures gives web addresses for a specimen's photographs.
@@ -191,7 +221,7 @@ func (a *App) PreparePictures(s *tray.Specimen, ready func(map[string]string)) {
 					a.desk.Warn(sentence(err))
 					continue
 				}
-				b, err := pic.Thumbnail(sheetSide)
+				b, err := pic.Thumbnail(context.Background(), sheetSide)
 				pic.Close()
 				if err != nil {
 					a.desk.Warn(sentence(err))

@@ -33,6 +33,8 @@ type cell struct {
 	value string
 	typed func(text string, how desk.Typing)
 	long  bool // words rather than a number
+	// settled cells are taken when the person leaves them, not at each key.
+	settled bool
 }
 
 // draw makes the cell's label, input and, where the text was refused, the
@@ -48,6 +50,8 @@ func (c cell) draw(d *desk.Desk, items ...m.Item) *m.Node {
 		m.On("change", func(e m.Event) { c.typed(e.Value, desk.Done) }))
 	if !c.long {
 		in.Attrs["inputmode"] = "decimal"
+	}
+	if !c.long && !c.settled {
 		in.On["input"] = func(e m.Event) { c.typed(e.Value, desk.UnderWay) }
 	}
 	if c.hint != "" {

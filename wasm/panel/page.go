@@ -11,21 +11,18 @@ func Page(d *desk.Desk) []*m.Node {
 	if d.Dialog() == desk.SheetDialog {
 		return []*m.Node{sheetPage(d), notices(d), spoken(d)}
 	}
-	return []*m.Node{
-		m.El("div.desk", m.Key("desk"),
-			m.Class("bare", d.Tray.Len() == 0),
-			m.Class("tray-open", trayOpen),
-			m.Class("side-open", sideOpen),
-			topBar(d),
-			trayList(d),
-			stage(d),
-			m.If(d.Specimen() != nil, side(d)),
-			m.If(d.Photo() != nil, steps(d)),
-		),
-		dialog(d),
-		notices(d),
-		spoken(d),
+	desktop := m.El("div.desk", m.Key("desk"),
+		m.Class("bare", d.Tray.Len() == 0),
+		m.Class("tray-open", trayOpen),
+		m.Class("side-open", sideOpen),
+		topBar(d), trayList(d), stage(d))
+	if d.Photo() != nil {
+		desktop.Children = append(desktop.Children, steps(d))
 	}
+	if d.Specimen() != nil {
+		desktop.Children = append(desktop.Children, side(d))
+	}
+	return []*m.Node{desktop, dialog(d), notices(d), spoken(d)}
 }
 
 // stage is the uncovered middle of the window: the photo view shows through,

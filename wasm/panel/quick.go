@@ -50,8 +50,8 @@ func typedText(s *tray.Specimen, id morph.ID) string {
 
 // problemOf is the sentence beside a cell whose value cannot be true.
 func problemOf(d *desk.Desk, s *tray.Specimen, id morph.ID) *m.Node {
-	r, ok := d.Find(s).Readings.Get(id)
-	if !ok || r.Problem == "" {
+	r := d.Find(s).Readings.Get(id)
+	if r.Problem == "" {
 		return nil
 	}
 	return m.El("p.problem", m.Attr("role", "alert"), m.Text(r.Problem))

@@ -19,16 +19,15 @@ func steps(d *desk.Desk) *m.Node {
 	for _, t := range []struct {
 		tool bench.Tool
 		name string
-		done bool
 	}{
-		{bench.Look, "Look", false},
-		{bench.Scale, "Scale", len(p.Bars) > 0 && p.Bars[0].Length > 0},
-		{bench.Crown, "Crown", p.Crown != nil && p.Crown.Done},
-		{bench.Section, "Section", p.Section != nil && p.Section.Done},
-		{bench.Denticles, "Denticles", len(p.Stretches) > 0},
+		{bench.Look, "Look"},
+		{bench.Scale, "Scale"},
+		{bench.Crown, "Crown"},
+		{bench.Section, "Section"},
+		{bench.Denticles, "Denticles"},
 	} {
 		name := t.name
-		if t.done {
+		if t.tool != bench.Look && d.Bench.Progress(t.tool) == bench.Complete {
 			name += " ✓"
 		}
 		tools.Children = append(tools.Children, button(name, func() { d.SetTool(t.tool) }, m.Key(t.name),
@@ -75,11 +74,13 @@ func toolForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
 }
 
 func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
-	if len(p.Bars) == 0 {
+	b, entered, ok := d.Bench.BarLength()
+	if !ok {
 		return nil
 	}
-	b := d.Bar()
-	form := m.El("form.tool-form", m.Key("scale"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) { e.PreventDefault() }))
+	if b.Unit == "" {
+		b.Unit = morph.Millimetre
+	}
 	length, u := "", ""
 	if b.Length > 0 {
 		length = number(b.Length)
@@ -87,20 +88,28 @@ func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
 	if b.ULength > 0 {
 		u = number(b.ULength)
 	}
-	form.Children = append(form.Children,
-		cell{name: "bar", label: "The bar is", value: length,
-			typed: func(text string, how desk.Typing) { d.SetBarLength(text, number(b.ULength), b.Unit, how) }}.draw(d),
+	form := m.El("form.tool-form", m.Key("scale"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) {
+		e.PreventDefault()
+		if !entered {
+			d.SetBarLength(length, u, b.Unit) // the proposal, confirmed
+		}
+	}),
+		cell{name: "bar", label: "The bar is", value: length, settled: true,
+			typed: func(text string, _ desk.Typing) { d.SetBarLength(text, u, b.Unit) }}.draw(d),
 		choice("bar-unit", "unit", string(b.Unit), []string{"mm", "cm", "in"}, []string{"mm", "cm", "in"},
-			func(v string) { d.SetBarLength(length, u, morph.Unit(v), desk.Done) }),
-		cell{name: "bar-u", label: "its ±", value: u, hint: "0",
-			typed: func(text string, how desk.Typing) { d.SetBarLength(length, text, b.Unit, how) }}.draw(d))
+			func(v string) { d.SetBarUnit(length, u, morph.Unit(v)) }),
+		cell{name: "bar-u", label: "its ±", value: u, hint: "0", settled: true,
+			typed: func(text string, _ desk.Typing) { d.SetBarLength(length, text, b.Unit) }}.draw(d))
+	if !entered && length != "" {
+		form.Children = append(form.Children, m.El("button.primary#bar-ok", m.Attr("type", "submit"), m.Text("It is "+length+" "+string(b.Unit))))
+	}
 	if sc, err := morph.ScaleOf(p.Bars, pointing(p)); err == nil {
 		note := ""
 		if len(p.Bars) > 1 {
 			note = fmt.Sprintf(", read %d times", len(p.Bars))
 		}
 		form.Children = append(form.Children, m.El("p#scale-value", m.Text(scaleWords(sc)+note)))
-	} else {
+	} else if entered {
 		form.Children = append(form.Children, m.El("p.problem#scale-value", m.Text(err.Error())))
 	}
 	form.Children = append(form.Children, pointingCell(d, p))
@@ -139,7 +148,7 @@ func crownForm(d *desk.Desk, p *tray.Photo) *m.Node {
 }
 
 func denticleForm(d *desk.Desk) *m.Node {
-	carina, third, serrated := d.DenticleRow()
+	carina, third, serrated := d.Bench.Row()
 	part := string(third)
 	if serrated {
 		part = wholeLength

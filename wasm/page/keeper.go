@@ -1,0 +1,128 @@
+//go:build js
+
+package page
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"crownbench/wasm/desk"
+	"crownbench/wasm/store"
+	"crownbench/wasm/tray"
+)
+
+// keeper keeps what is on the desk in the browser's database. Where there is
+// no database (a private window, say) the program runs without, and says so.
+type keeper struct {
+	app       *App
+	store     *store.Store      // nil when there is none
+	photos    map[string][]byte // kept for this visit, without a database
+	persisted bool              // the browser has been asked to keep the tray
+}
+
+// placeSetting is the name of the desk's place among the settings.
+const placeSetting = "place"
+
+// open loads what was kept and gives the place the desk was left at.
+func (k *keeper) open(ctx context.Context) desk.Place {
+	var place desk.Place
+	d := k.app.desk
+	s, err := store.Open(ctx, store.Options{Progress: k.progress, Conflict: func(c *store.Conflict) { d.Conflict(sentence(c), c.ID, c.Ours, c.Stored) }})
+	if err != nil {
+		k.photos = map[string][]byte{}
+		d.SetSaving(desk.SavingOff, sentence(err))
+		d.Warn(sentence(err) + " Until then nothing is kept when the page is closed: take the table and the record out before.")
+		return place
+	}
+	k.store = s
+	specimens, damaged, err := s.Load(ctx)
+	if err != nil {
+		d.Warn(sentence(err))
+	}
+	for _, x := range damaged {
+		d.Warn(sentence(x))
+	}
+	for _, x := range specimens {
+		if _, err := k.app.tray.Adopt(x); err != nil {
+			d.Warn(sentence(err))
+		}
+	}
+	if err == nil && len(damaged) == 0 {
+		// What cannot be swept now is swept at another start.
+		go func() { _, _ = s.Sweep(context.Background()) }()
+	}
+	// A place that cannot be read is no place: the desk starts at the first tooth.
+	_, _ = s.Setting(ctx, placeSetting, &place)
+	s.Watch(k.reread)
+	return place
+}
+
+func (k *keeper) progress(pending int, err error) {
+	switch {
+	case err != nil:
+		k.app.desk.SetSaving(desk.NotSaved, sentence(err))
+		k.app.desk.Warn(sentence(err))
+	case pending > 0:
+		k.app.desk.SetSaving(desk.SavingNow, "")
+	default:
+		k.app.desk.SetSaving(desk.Saved, "")
+	}
+}
+
+// keep saves changes; it returns at once.
+func (k *keeper) keep(changes []tray.Change) {
+	if k.store == nil {
+		return
+	}
+	k.store.Keep(changes)
+	if !k.persisted {
+		k.persisted = true
+		go func() { _, _ = k.store.Persist(context.Background()) }() // a wish; the browser decides
+	}
+}
+
+// reread takes over a specimen as another tab left it.
+func (k *keeper) reread(id string) {
+	s, err := k.store.Read(context.Background(), id)
+	if err != nil {
+		k.app.desk.Warn(sentence(err))
+		return
+	}
+	k.app.desk.ChangedElsewhere(id, s)
+}
+
+// flush saves what is pending, when the page may be about to go.
+func (k *keeper) flush() {
+	if k.store != nil {
+		go func() { _ = k.store.Flush(context.Background()) }() // its outcome comes through progress
+	}
+}
+
+func (k *keeper) photo(ctx context.Context, hash string) ([]byte, error) {
+	if k.store != nil {
+		return k.store.Photo(ctx, hash)
+	}
+	if b, ok := k.photos[hash]; ok {
+		return b, nil
+	}
+	return nil, errors.New("the picture of this photograph is not in this browser; its marks are kept")
+}
+
+func (k *keeper) keepPhoto(ctx context.Context, hash string, b []byte) error {
+	if k.store == nil {
+		k.photos[hash] = b
+		return nil
+	}
+	if err := k.store.PutPhoto(ctx, hash, b); err != nil {
+		return fmt.Errorf("the photograph could not be kept: %w", err)
+	}
+	return nil
+}
+
+func (k *keeper) remember(p desk.Place) {
+	if k.store != nil {
+		// A place that could not be kept costs nobody anything.
+		go func() { _ = k.store.SetSetting(context.Background(), placeSetting, p) }()
+	}
+}
