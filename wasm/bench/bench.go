@@ -100,7 +100,7 @@ func (b *Bench) forget() {
 
 // resume selects the stretch of carina that was being marked.
 func (b *Bench) resume() {
-	if n := len(b.view.Stretches); n > 0 {
+	if n := len(b.view.Stretches); n > 0 && !(b.view.Stretches[n-1].Done && b.view.Stretches[n-1].Serrated) {
 		b.row = n - 1
 	}
 }
@@ -257,8 +257,11 @@ func (b *Bench) SetTool(t Tool) {
 	b.active = mark{}
 	b.start, b.again = nil, false
 	b.pointing.last = click{}
-	if b.pointing.gesture == dragging || b.pointing.gesture == pressing {
+	if b.pointing.gesture <= dragging {
 		b.pointing.gesture = idle
+	}
+	if t == Look {
+		b.keys.cross = nil
 	}
 	b.redraw()
 }
@@ -332,9 +335,12 @@ func (b *Bench) choose(m mark) {
 	b.redraw()
 }
 
-// removeActive takes the selected point away.
+// removeActive takes the selected point away. Its neighbour, which now has its
+// place in the path, is not selected instead: a key pressed twice would take
+// that away too.
 func (b *Bench) removeActive() {
 	if m := b.active; m.kind != nothing {
+		b.active = mark{}
 		b.walk().remove(m)
 		b.check()
 		b.redraw()

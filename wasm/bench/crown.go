@@ -139,6 +139,9 @@ func (w crownWalk) remove(m mark) {
 		}
 		c.Path = removed(c.Path, m.index)
 		shiftAfter(&c.Apex, m.index)
+		if c.Apex == len(c.Path)-1 {
+			c.Done = false // nothing is left of the distal edge
+		}
 		settleApex(c)
 		if len(c.Path) == 0 && !c.ApexBroken && !c.BaseBroken {
 			v.Crown = nil

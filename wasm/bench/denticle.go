@@ -32,37 +32,33 @@ func (r row) String() string {
 	return fmt.Sprintf("%s third of the %s carina", r.third, r.carina)
 }
 
-// Row gives what the selected stretch of carina is marked as, or what the next
-// one will be. selected tells which of the two.
-func (b *Bench) Row() (carina morph.Carina, third morph.Third, serrated, selected bool) {
-	r := b.next
-	if s := (denticleWalk{b}).stretch(); s != nil {
-		r, selected = rowOf(*s), true
-	}
-	return r.carina, r.third, r.serrated, selected
+// Row gives what the next stretch of carina will be marked as.
+func (b *Bench) Row() (carina morph.Carina, third morph.Third, serrated bool) {
+	return b.next.carina, b.next.third, b.next.serrated
 }
 
-// SetRow says what the selected stretch of carina is, or, while none is
-// selected, what the next one will be. A stretch with denticle ticks cannot
-// become the serrated length; that is said and nothing changes.
+// SetRow says what the next stretch of carina will be marked as. A stretch that
+// is there already keeps what it is marked as; while one is selected that
+// differs, the Prompt offers to mark it so. Words that the trade does not have
+// are ignored.
 func (b *Bench) SetRow(carina morph.Carina, third morph.Third, serrated bool) {
-	r := row{carina, third, serrated}
-	s := denticleWalk{b}.stretch()
-	if s != nil && serrated && len(s.Ticks) > 0 {
-		b.host.Say("This row has denticles marked. Begin another row for the serrated length.")
-		b.redraw()
+	if carina != morph.MesialCarina && carina != morph.DistalCarina ||
+		!slices.Contains([]morph.Third{morph.Apical, morph.Mid, morph.Basal}, third) {
 		return
 	}
-	b.next = r
-	if s == nil || rowOf(*s) == r {
+	if r := (row{carina, third, serrated}); b.next != r {
+		b.next = r
 		b.redraw()
-		return
 	}
-	i := b.row
-	b.edit("mark the row as "+r.String(), "", func(v *morph.View) {
-		if i < len(v.Stretches) {
-			t := &v.Stretches[i]
-			t.Carina, t.Third, t.Serrated = r.carina, r.third, r.serrated
+}
+
+// relabel marks the selected stretch as the next one would be.
+func (w denticleWalk) relabel() {
+	i, r := w.row, w.next
+	w.edit("mark the row as "+r.String(), "", func(v *morph.View) {
+		if i >= 0 && i < len(v.Stretches) {
+			s := &v.Stretches[i]
+			s.Carina, s.Third, s.Serrated = r.carina, r.third, r.serrated
 		}
 	})
 }
@@ -98,7 +94,7 @@ func (w denticleWalk) put(p r2.Vec) {
 	s := w.stretch()
 	switch {
 	case s == nil:
-		if i, ok := w.rowAt(p, 8/w.cam.scale); ok {
+		if i, ok := w.pointAt(p); ok {
 			w.selectRow(i)
 			return
 		}
@@ -174,6 +170,21 @@ func (w denticleWalk) rowAt(p r2.Vec, reach float64) (int, bool) {
 	return best, best != noRow
 }
 
+// pointAt gives the stretch that has a point or a denticle where p is clicked.
+// Its line alone does not count: rows of one carina may lie on each other.
+func (w denticleWalk) pointAt(p r2.Vec) (int, bool) {
+	_, pick, _ := Mouse.reach()
+	best, far := noRow, pick/w.cam.scale
+	for i, s := range w.view.Stretches {
+		for _, v := range slices.Concat(s.Line, s.Ticks) {
+			if d := distance(v.Vec(), p); d <= far {
+				best, far = i, d
+			}
+		}
+	}
+	return best, best != noRow
+}
+
 func (w denticleWalk) selectRow(i int) {
 	w.row = i
 	w.choose(mark{})
@@ -218,29 +229,24 @@ func (w denticleWalk) endLine() {
 	}
 }
 
-// nextRow lets go of the row and proposes a third that was not counted yet.
+// nextRow lets go of the row.
 func (w denticleWalk) nextRow() {
-	if s := w.stretch(); s != nil {
-		w.next = w.proposed(rowOf(*s))
-	}
 	w.row = noRow
 	w.choose(mark{})
 }
 
-// proposed gives the row that is likely to follow another.
-func (w denticleWalk) proposed(after row) row {
-	r := row{carina: after.carina, third: after.third}
-	for _, t := range []morph.Third{morph.Mid, morph.Apical, morph.Basal} {
-		r.third = t
-		if !slices.ContainsFunc(w.view.Stretches, func(s morph.Stretch) bool { return rowOf(s) == r }) {
-			return r
-		}
+// otherRow selects the row before the selected one, or the last.
+func (w denticleWalk) otherRow() {
+	n := len(w.view.Stretches)
+	if n == 0 {
+		return
 	}
-	r.third = after.third
-	if r.third == "" {
-		r.third = morph.Mid
+	i := w.row - 1
+	if i < 0 {
+		i = n - 1
 	}
-	return r
+	w.selectRow(i)
+	w.host.Say(upperFirst(rowOf(w.view.Stretches[i]).String()) + ".")
 }
 
 func (w denticleWalk) removeRow() {
@@ -332,7 +338,7 @@ func (w denticleWalk) prompt() Prompt {
 	case s == nil:
 		p.Text = fmt.Sprintf("Click along the carina to lay the %s.", w.next)
 		if len(w.view.Stretches) > 0 {
-			p.Text += " Or click a row to go on with it."
+			p.Text += " Or click a point of a row to go on with it."
 		}
 	case !s.Done:
 		p.Text = fmt.Sprintf("Click on along the %s; double-click where the stretch ends.", rowOf(*s))
@@ -346,6 +352,12 @@ func (w denticleWalk) prompt() Prompt {
 	default:
 		p.Text = fmt.Sprintf("Click each denticle on the %s: %d so far.", rowOf(*s), len(s.Ticks))
 		p.Actions = append(p.Actions, Action{"Next denticle row", "Enter", w.nextRow}, removeRow)
+	}
+	if s != nil && rowOf(*s) != w.next && !(w.next.serrated && len(s.Ticks) > 0) {
+		p.Actions = append(p.Actions, Action{"Mark this row as the " + w.next.String(), "", w.relabel})
+	}
+	if n := len(w.view.Stretches); n > 1 || n == 1 && s == nil {
+		p.Actions = append(p.Actions, Action{"Go on with another row", "w", w.otherRow})
 	}
 	return p
 }

@@ -21,7 +21,7 @@ type Lettering interface {
 type Game struct {
 	bench     *Bench
 	lettering Lettering
-	theme     Theme
+	theme     theme
 	gallery   gallery
 	pen       pen
 	white     *ebiten.Image
@@ -41,7 +41,7 @@ const maxLabels = 400
 func NewGame(b *Bench, l Lettering) *Game {
 	return &Game{
 		bench: b, lettering: l,
-		theme:  Theme{Background: color.RGBA{0xe4, 0xe2, 0xdc, 0xff}, Accent: color.RGBA{0xff, 0xb0, 0x20, 0xff}},
+		theme:  light,
 		labels: map[lettered]*ebiten.Image{},
 	}
 }
@@ -52,9 +52,12 @@ func (g *Game) SetPicture(p Picture) {
 	g.bench.redraw()
 }
 
-// SetTheme sets the colours.
-func (g *Game) SetTheme(t Theme) {
-	g.theme = t
+// SetDark chooses between the light and the dark ground.
+func (g *Game) SetDark(dark bool) {
+	g.theme = light
+	if dark {
+		g.theme = dusk
+	}
 	g.bench.redraw()
 }
 
@@ -72,7 +75,7 @@ func (g *Game) LayoutF(w, h float64) (float64, float64) {
 
 // Draw paints the Bench's scene.
 func (g *Game) Draw(screen *ebiten.Image) {
-	screen.Fill(g.theme.Background)
+	screen.Fill(g.theme.ground)
 	s := g.bench.Scene()
 	shown := g.gallery.picture != nil && s.Width > 0 &&
 		float64(g.gallery.pyramid.width) == s.Width && float64(g.gallery.pyramid.height) == s.Height
@@ -95,7 +98,7 @@ func (g *Game) Draw(screen *ebiten.Image) {
 	if m := s.Magnifier; m != nil {
 		frame := image.Rect(int(m.Frame.Min.X), int(m.Frame.Min.Y), int(math.Ceil(m.Frame.Max.X)), int(math.Ceil(m.Frame.Max.Y)))
 		inset := screen.SubImage(frame).(*ebiten.Image)
-		inset.Fill(g.theme.Background)
+		inset.Fill(g.theme.ground)
 		if shown {
 			g.gallery.draw(inset, m.Photo, m.Frame, level)
 		}

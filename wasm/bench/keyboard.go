@@ -58,7 +58,11 @@ func (b *Bench) Key(e KeyEvent) bool {
 		b.arrow(way, e.Shift, e.Alt)
 		return true
 	}
-	switch e.Key {
+	key := e.Key
+	if len(key) == 1 {
+		key = strings.ToLower(key)
+	}
+	switch key {
 	case "Enter":
 		b.enterKey()
 		return true
@@ -84,7 +88,7 @@ func (b *Bench) Key(e KeyEvent) bool {
 		return false
 	}
 	for _, a := range b.Prompt().Actions {
-		if a.Key == strings.ToLower(e.Key) {
+		if a.Key == key {
 			a.Do()
 			return true
 		}
@@ -191,7 +195,14 @@ func (b *Bench) saying(m mark) string {
 	if name == "" {
 		return ""
 	}
-	return fmt.Sprintf("%s%s, at %.1f, %.1f.", strings.ToUpper(name[:1]), name[1:], at.X, at.Y)
+	return fmt.Sprintf("%s, at %.1f, %.1f.", upperFirst(name), at.X, at.Y)
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // escape leaves the innermost thing that can be left.
@@ -201,7 +212,7 @@ func (b *Bench) escape() bool {
 	case p.gesture == dragging:
 		p.gesture = idle
 		b.move(p.mark, p.from, p.merge)
-	case p.gesture == pressing:
+	case p.gesture == pressing || p.gesture == aiming:
 		p.gesture = idle
 	case held && b.active.kind != barStart:
 		b.keys.home = &at

@@ -25,7 +25,7 @@ const (
 // subject gives the photo point that the magnifier shows.
 func (b *Bench) subject() (r2.Vec, bool) {
 	p := &b.pointing
-	hidden := p.device == Touch && (p.gesture == dragging || p.gesture == pressing)
+	hidden := p.device == Touch && p.gesture > idle && p.gesture <= dragging
 	if !hidden && b.cam.scale >= lensNeedless {
 		return r2.Vec{}, false
 	}

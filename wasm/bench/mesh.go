@@ -16,11 +16,17 @@ type Mesh struct {
 
 const maxVertices = 1 << 16
 
-// Theme is the colours of the photo view.
-type Theme struct {
-	Background color.RGBA
-	Accent     color.RGBA // round the selected point
+// theme is the colours that follow the page's.
+type theme struct {
+	ground color.RGBA // round the photo
+	accent color.RGBA // round the selected point
 }
+
+// A quiet ground, and an accent that stands out from photos of brown and grey.
+var (
+	light = theme{color.RGBA{0xd9, 0xd7, 0xd1, 0xff}, color.RGBA{0xff, 0xb0, 0x20, 0xff}}
+	dusk  = theme{color.RGBA{0x22, 0x24, 0x28, 0xff}, color.RGBA{0xff, 0xb0, 0x20, 0xff}}
+)
 
 // A light core in a dark halo shows on any photo.
 var (
@@ -76,7 +82,7 @@ func (p *pen) mesh(n int) *Mesh {
 
 // draw gives the triangles of a scene's lines and marks, from the back to
 // the front. They are the pen's and hold until it draws again.
-func (p *pen) draw(s *Scene, t Theme) []Mesh {
+func (p *pen) draw(s *Scene, t theme) []Mesh {
 	p.reset(s.Ratio)
 	p.strokes(s.Strokes)
 	p.marks(s.Marks, t)
@@ -147,7 +153,7 @@ func (p *pen) cross(at r2.Vec, arm, free float64) {
 	}
 }
 
-func (p *pen) marks(all []Mark, t Theme) {
+func (p *pen) marks(all []Mark, t theme) {
 	for _, m := range all {
 		alpha := 1.0
 		if m.Quiet {
@@ -165,7 +171,7 @@ func (p *pen) marks(all []Mark, t Theme) {
 			ring := polygon(m.At, ringRadius*p.ratio, 28, 0)
 			ring = append(ring, ring[0])
 			p.ribbon(ring, (coreWidth+2*haloWidth)*p.ratio, halo)
-			p.ribbon(ring, coreWidth*p.ratio, color.NRGBA{t.Accent.R, t.Accent.G, t.Accent.B, 0xff})
+			p.ribbon(ring, coreWidth*p.ratio, color.NRGBA{t.accent.R, t.accent.G, t.accent.B, 0xff})
 		default:
 			corners := m.Shape.corners(m.At, p.ratio, 0)
 			grown := m.Shape.corners(m.At, p.ratio, haloWidth)

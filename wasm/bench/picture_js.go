@@ -11,11 +11,12 @@ import (
 // Picture is the pixels of the photo that is shown.
 type Picture interface {
 	// Size is the width and height in px.
-	Size() (w, h int)
+	Size() image.Point
 	// Tile writes a rectangle of the picture, halved level times, into dst as
 	// premultiplied RGBA, row by row without gaps. r is in px of that level,
-	// whose size is ⌈w/2ˡ⌉ × ⌈h/2ˡ⌉.
-	Tile(level int, r image.Rectangle, dst []byte)
+	// whose size is ⌈w/2ˡ⌉ × ⌈h/2ˡ⌉. Where it gives an error, a coarser level is
+	// shown instead.
+	Tile(level int, r image.Rectangle, dst []byte) error
 }
 
 // gallery keeps the textures of a picture.
@@ -28,9 +29,17 @@ type gallery struct {
 	vertices [4]Vertex
 }
 
+// texture is a tile on the graphics card; its image is nil where the picture
+// did not give the pixels.
 type texture struct {
 	image *ebiten.Image
 	used  int // frame
+}
+
+func (t *texture) free() {
+	if t.image != nil {
+		t.image.Deallocate()
+	}
 }
 
 // Time that loading tiles may take in one frame; one is loaded in any case.
@@ -41,16 +50,16 @@ const (
 
 func (g *gallery) show(p Picture) {
 	for _, t := range g.textures {
-		t.image.Deallocate()
+		t.free()
 	}
 	*g = gallery{picture: p, textures: map[tile]*texture{}, pix: g.pix, out: g.out}
 	if p != nil {
-		w, h := p.Size()
-		if w <= 0 || h <= 0 {
+		size := p.Size()
+		if size.X <= 0 || size.Y <= 0 {
 			g.picture = nil
 			return
 		}
-		g.pyramid = pyramid{w, h}
+		g.pyramid = pyramid{size.X, size.Y}
 	}
 }
 
@@ -99,18 +108,17 @@ func (g *gallery) fetch(t tile) {
 	w, h := content.Dx()+2*tileBorder, content.Dy()+2*tileBorder
 	g.pix = sized(g.pix, 4*source.Dx()*source.Dy())
 	g.out = sized(g.out, 4*w*h)
-	g.picture.Tile(t.level, source, g.pix)
-	bordered(g.out, source, content, g.pix)
-	tx := g.textures[t]
-	if tx == nil {
-		g.evict()
-		// On their own, not in a shared atlas: an atlas of tiles would be
-		// larger than all of them.
-		tx = &texture{image: ebiten.NewImageWithOptions(image.Rect(0, 0, w, h), &ebiten.NewImageOptions{Unmanaged: true})}
-		g.textures[t] = tx
+	g.evict()
+	tx := &texture{used: g.frame}
+	g.textures[t] = tx
+	if g.picture.Tile(t.level, source, g.pix) != nil {
+		return
 	}
+	bordered(g.out, source, content, g.pix)
+	// On its own, not in a shared atlas: an atlas of tiles would be larger than
+	// all of them.
+	tx.image = ebiten.NewImageWithOptions(image.Rect(0, 0, w, h), &ebiten.NewImageOptions{Unmanaged: true})
 	tx.image.WritePixels(g.out)
-	tx.used = g.frame
 }
 
 func sized(b []byte, n int) []byte {
@@ -136,7 +144,7 @@ func (g *gallery) evict() {
 		}
 	}
 	if found && count >= tileBudget {
-		g.textures[oldest].image.Deallocate()
+		g.textures[oldest].free()
 		delete(g.textures, oldest)
 	}
 }
@@ -145,8 +153,8 @@ func (g *gallery) evict() {
 // the tiles at hand from coarse to fine.
 func (g *gallery) draw(screen *ebiten.Image, at Placement, frame r2.Box, level int) {
 	best := -1
-	for t := range g.textures {
-		if t.level >= g.pyramid.base() && (best < 0 || t.level <= level && t.level > best || best > level && t.level < best) {
+	for t, tx := range g.textures {
+		if t.level >= g.pyramid.base() && tx.image != nil && (best < 0 || t.level <= level && t.level > best || best > level && t.level < best) {
 			best = t.level
 		}
 	}
@@ -155,9 +163,7 @@ func (g *gallery) draw(screen *ebiten.Image, at Placement, frame r2.Box, level i
 	}
 	for l := g.pyramid.base() - 1; l >= level; l-- {
 		for _, t := range g.pyramid.seen(l, at, frame) {
-			if g.textures[t] != nil {
-				g.paint(screen, t, at, frame)
-			}
+			g.paint(screen, t, at, frame)
 		}
 	}
 }
@@ -168,7 +174,7 @@ const nearestAbove = 8.0
 
 func (g *gallery) paint(screen *ebiten.Image, t tile, at Placement, frame r2.Box) {
 	p, ok := g.pyramid.patchOf(t, at, frame)
-	if !ok {
+	if tx := g.textures[t]; !ok || tx == nil || tx.image == nil {
 		return
 	}
 	v := &g.vertices

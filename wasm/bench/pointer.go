@@ -13,6 +13,7 @@ type gesture uint8
 const (
 	idle     gesture = iota
 	pressing         // down, and not yet known whether it is a click
+	aiming           // moving a point that is put when the finger goes up
 	dragging         // moving a marked point
 	panning
 	pinching
@@ -55,6 +56,11 @@ type pointing struct {
 	scale  float64 // of the camera at the start
 }
 
+// holdTime is how long a finger or pen rests before moving it aims a new point
+// instead of moving the photo. What a finger points at is hidden under it, so
+// there must be a way to put a point by the magnifier.
+const holdTime = 350 * time.Millisecond
+
 // lineReach is how far from a line a press takes hold of it, as a part of how
 // far from a handle it does.
 const lineReach = 0.7
@@ -84,7 +90,8 @@ func (c click) repeats(first click) bool {
 // A press that is let go within a few px is a click, and the click is where
 // the pointer went down: that is where the person aimed, while letting go
 // moves the hand. A press on a handle that moves on drags it; elsewhere it
-// moves the photo.
+// moves the photo. A finger or pen that rests first and then moves aims: where
+// it is lifted the next point is put.
 func (b *Bench) Pointer(e PointerEvent) {
 	if b.view == nil {
 		b.pointing = pointing{}
@@ -173,8 +180,10 @@ func (b *Bench) pointerMove(e PointerEvent, s r2.Vec) {
 	switch p.gesture {
 	case pressing:
 		if _, _, stray := e.Device.reach(); distance(s, p.press.at) > stray {
-			b.startMove(s)
+			b.startMove(s, e.Time-p.press.time >= holdTime)
 		}
+	case aiming:
+		b.redraw()
 	case dragging:
 		b.dragTo(s)
 	case panning:
@@ -182,8 +191,9 @@ func (b *Bench) pointerMove(e PointerEvent, s r2.Vec) {
 	}
 }
 
-// startMove turns a press that strayed into a drag or a pan.
-func (b *Bench) startMove(s r2.Vec) {
+// startMove turns a press that strayed into a drag, a pan or, after a rest,
+// into aiming.
+func (b *Bench) startMove(s r2.Vec, rested bool) {
 	p := &b.pointing
 	p.last = click{}
 	aim := b.cam.photo(p.press.at)
@@ -191,6 +201,11 @@ func (b *Bench) startMove(s r2.Vec) {
 	m := p.mark
 	at, ok := b.at(m)
 	p.merge = b.word("drag")
+	if !ok && rested && p.device != Mouse && b.walk().awaiting() {
+		p.gesture = aiming
+		b.redraw()
+		return
+	}
 	if !ok {
 		first, where, on := b.onLine(p.press.at, grab*lineReach)
 		if !on {
@@ -220,7 +235,7 @@ func (b *Bench) pointerUp(e PointerEvent, s r2.Vec) {
 	p := &b.pointing
 	if p.gesture != idle && p.gesture != pinching && e.ID == p.lead {
 		// The last stretch of a quick movement may come with the going up.
-		b.pointerMove(PointerEvent{Kind: Move, ID: e.ID, X: s.X, Y: s.Y, Device: e.Device}, s)
+		b.pointerMove(PointerEvent{Kind: Move, ID: e.ID, X: s.X, Y: s.Y, Device: e.Device, Time: e.Time}, s)
 	}
 	b.lift(e.ID, true)
 }
@@ -250,8 +265,12 @@ func (b *Bench) lift(id int, meant bool) {
 	}
 	was := p.gesture
 	p.gesture = idle
-	if was == pressing && meant {
+	switch {
+	case !meant:
+	case was == pressing:
 		b.clicked(p.press)
+	case was == aiming:
+		b.press(b.cam.photo(p.at), p.device)
 	}
 	b.redraw()
 }

@@ -51,8 +51,10 @@ func (w scaleWalk) put(p r2.Vec) {
 		bar.Length, bar.ULength, bar.Unit = last.Length, last.ULength, last.Unit
 	}
 	n := len(w.bars())
-	w.start, w.again = nil, false
 	w.edit("read the scale bar", "", func(v *morph.View) { v.Bars = append(v.Bars, bar) })
+	if len(w.bars()) > n { // it was not refused
+		w.start, w.again = nil, false
+	}
 	w.choose(mark{barEnd, n, 1})
 }
 

@@ -104,7 +104,7 @@ func (b *Bench) Scene() Scene {
 	}
 	s.Width, s.Height = b.width, b.height
 	s.Photo = b.placement()
-	s.Moving = b.pointing.gesture > pressing
+	s.Moving = b.pointing.gesture > aiming
 	d := &drafter{Bench: b, scene: &s, to: s.Photo, strokes: &s.Strokes}
 	margin := 24 * b.win.ratio
 	d.clip = r2.Box{Min: r2.Vec{X: -margin, Y: -margin}, Max: r2.Add(s.Size, r2.Vec{X: margin, Y: margin})}
@@ -253,7 +253,7 @@ func (d *drafter) drawStretches() {
 				d.mark(t.Vec(), Tick, directionAt(s.Line, t.Vec()))
 			}
 		}
-		d.vertices(s.Line, d.tool == Denticles && i == d.row, func(int) (string, Shape) { return "", Dot })
+		d.vertices(s.Line, d.tool == Denticles && (i == d.row || d.row == noRow), func(int) (string, Shape) { return "", Dot })
 		if n := len(s.Line); n > 0 && s.Done {
 			text := fmt.Sprint(len(s.Ticks))
 			if s.Serrated {
@@ -367,6 +367,8 @@ func (b *Bench) aim() (r2.Vec, bool) {
 		return *b.keys.cross, true
 	case p.gesture == pressing && p.mark.kind == nothing:
 		return b.clamped(b.cam.photo(p.press.at)), true
+	case p.gesture == aiming:
+		return b.clamped(b.cam.photo(p.at)), true
 	case p.gesture == idle && p.hover != nil:
 		at := b.cam.photo(*p.hover)
 		return at, b.onPhoto(at)

@@ -86,40 +86,41 @@ func (p pyramid) wanted(at Placement, size r2.Vec) (whole int, tiles []tile) {
 	}
 	window := r2.Box{Max: size}
 	for ; level < base; level++ {
-		if tiles = p.seen(level, at, window); len(tiles) <= tileBudget {
-			return base, tiles
+		if r := p.span(level, at, window); r.Dx()*r.Dy() <= tileBudget {
+			return base, p.seen(level, at, window)
 		}
 	}
 	return base, nil
 }
 
-// seen lists the tiles of a level that lie in the window, in device px.
-func (p pyramid) seen(level int, at Placement, window r2.Box) []tile {
+// span gives the rectangle, in tiles, of those of a level that lie in a window
+// of device px.
+func (p pyramid) span(level int, at Placement, window r2.Box) image.Rectangle {
 	w, h := p.size(level)
-	// px of the level in one photo px; not quite a power of two for odd sizes
-	fx, fy := float64(w)/float64(p.width), float64(h)/float64(p.height)
 	lo, hi := at.Photo(window.Min), at.Photo(window.Max)
-	span := func(lo, hi float64, n int) (int, int) {
-		count := (n + tileSide - 1) / tileSide
-		first := min(max(math.Floor(lo/tileSide), 0), float64(count))
-		last := min(max(math.Ceil(hi/tileSide), 0), float64(count))
-		return int(first), int(last)
+	side := math.Ldexp(tileSide, level) // photo px
+	along := func(lo, hi float64, n int) (int, int) {
+		count := float64((n + tileSide - 1) / tileSide)
+		return int(min(max(math.Floor(lo/side), 0), count)), int(min(max(math.Ceil(hi/side), 0), count))
 	}
-	x0, x1 := span(lo.X*fx, hi.X*fx, w)
-	y0, y1 := span(lo.Y*fy, hi.Y*fy, h)
-	if n := (x1 - x0) * (y1 - y0); n > 16*tileBudget {
-		return make([]tile, n) // far too many to list
-	}
+	var r image.Rectangle
+	r.Min.X, r.Max.X = along(lo.X, hi.X, w)
+	r.Min.Y, r.Max.Y = along(lo.Y, hi.Y, h)
+	return r
+}
+
+// seen lists the tiles of a level that lie in a window of device px, those
+// nearest to its middle first.
+func (p pyramid) seen(level int, at Placement, window r2.Box) []tile {
+	r := p.span(level, at, window)
 	var out []tile
-	for y := y0; y < y1; y++ {
-		for x := x0; x < x1; x++ {
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
 			out = append(out, tile{level, x, y})
 		}
 	}
-	middle := r2.Scale(0.5, r2.Add(lo, hi))
-	far := func(t tile) float64 {
-		return math.Hypot((float64(t.x)+0.5)*tileSide-middle.X*fx, (float64(t.y)+0.5)*tileSide-middle.Y*fy)
-	}
+	centre := r2.Scale(math.Ldexp(1/float64(tileSide), -level), at.Photo(middle(window)))
+	far := func(t tile) float64 { return math.Hypot(float64(t.x)+0.5-centre.X, float64(t.y)+0.5-centre.Y) }
 	slices.SortStableFunc(out, func(a, b tile) int { return cmp.Compare(far(a), far(b)) })
 	return out
 }
@@ -129,22 +130,22 @@ type patch struct{ dst, src r2.Box }
 
 // patchOf gives how a tile is drawn within frame, both in device px; ok is
 // false where nothing of it shows. What lies outside is cut off here, since
-// the graphics library counts in numbers too short for far-away corners.
+// the graphics library counts in numbers too short for far-away corners. The
+// last pixels of a level may stand for less photo than the others: pixel i of
+// level n covers the photo from i·2ⁿ on.
 func (p pyramid) patchOf(t tile, at Placement, frame r2.Box) (out patch, ok bool) {
 	c := p.content(t)
-	w, h := p.size(t.level)
-	fx, fy := float64(w)/float64(p.width), float64(h)/float64(p.height)
-	cut := func(lo, hi, scale, shift, from, to float64) (d0, d1, s0, s1 float64) {
-		a, b := lo*scale+shift, hi*scale+shift
+	texel := math.Ldexp(at.Scale, t.level) // device px
+	along := func(lo, hi, end int, shift, from, to float64) (d0, d1, s0, s1 float64) {
+		a := float64(lo)*texel + shift
+		b := min(float64(hi)*texel, float64(end)*at.Scale) + shift
 		d0, d1 = max(a, from), min(b, to)
-		s0 = (d0-a)/scale + tileBorder
-		s1 = (d1-a)/scale + tileBorder
-		return d0, d1, s0, s1
+		return d0, d1, (d0-a)/texel + tileBorder, (d1-a)/texel + tileBorder
 	}
 	out.dst.Min.X, out.dst.Max.X, out.src.Min.X, out.src.Max.X =
-		cut(float64(c.Min.X), float64(c.Max.X), at.Scale/fx, at.Shift.X, frame.Min.X, frame.Max.X)
+		along(c.Min.X, c.Max.X, p.width, at.Shift.X, frame.Min.X, frame.Max.X)
 	out.dst.Min.Y, out.dst.Max.Y, out.src.Min.Y, out.src.Max.Y =
-		cut(float64(c.Min.Y), float64(c.Max.Y), at.Scale/fy, at.Shift.Y, frame.Min.Y, frame.Max.Y)
+		along(c.Min.Y, c.Max.Y, p.height, at.Shift.Y, frame.Min.Y, frame.Max.Y)
 	return out, out.dst.Max.X > out.dst.Min.X && out.dst.Max.Y > out.dst.Min.Y
 }
 

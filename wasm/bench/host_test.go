@@ -1,0 +1,112 @@
+package bench_test
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"crownbench/morph"
+	"crownbench/wasm/bench"
+	"crownbench/wasm/tray"
+)
+
+// stand is a host that keeps one photo of one specimen in a real tray, so that
+// undo, merging and refusals are the program's own.
+type stand struct {
+	tray          tray.Tray
+	id            string
+	width, height int
+	bench         *bench.Bench
+	said          []string
+	edits         int
+	now           time.Duration
+}
+
+// newStand shows a photo of 1000 × 800 px, pixel for pixel from the window's
+// top left: the margins of the fitted photo are 20 CSS px.
+func newStand(t testing.TB) *stand {
+	return standOf(t, morph.View{ID: "p1", Role: morph.LateralLabial}, 1000, 800)
+}
+
+func standOf(t testing.TB, v morph.View, width, height int) *stand {
+	t.Helper()
+	s := &stand{width: width, height: height}
+	ids, err := s.tray.Add("add", &tray.Specimen{Name: "invented tooth", Photos: []tray.Photo{{View: v, Width: width, Height: height}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.id = ids[0]
+	s.bench = bench.New(s)
+	s.bench.Resize(float64(width)+40, float64(height)+40, 1)
+	s.show()
+	return s
+}
+
+func (s *stand) view() *morph.View { return &s.tray.Get(s.id).Photos[0].View }
+
+func (s *stand) show() { s.bench.Show(s.view(), s.width, s.height) }
+
+func (s *stand) Edit(label, merge string, edit func(*morph.View)) {
+	s.edits++
+	if err := s.tray.Edit(s.id, label, merge, func(sp *tray.Specimen) { edit(&sp.Photos[0].View) }); err != nil {
+		panic(fmt.Sprintf("%s: %v", label, err))
+	}
+	s.show()
+}
+
+func (s *stand) Redraw()             {}
+func (s *stand) Say(sentence string) { s.said = append(s.said, sentence) }
+
+func (s *stand) undo() {
+	s.tray.Undo()
+	s.show()
+}
+
+// The events of a script; x and y are px of the 1000 × 800 photo.
+const margin = 20
+
+func (s *stand) event(kind bench.PointerKind, x, y float64) {
+	s.bench.Pointer(bench.PointerEvent{Kind: kind, ID: 1, X: x + margin, Y: y + margin, Time: s.now})
+}
+
+// click is a click of the mouse a second after what came before.
+func (s *stand) click(x, y float64) {
+	s.now += time.Second
+	s.event(bench.Down, x, y)
+	s.event(bench.Up, x, y)
+}
+
+func (s *stand) double(x, y float64) {
+	s.click(x, y)
+	s.now += 120 * time.Millisecond
+	s.event(bench.Down, x+1, y)
+	s.event(bench.Up, x+1, y)
+}
+
+func (s *stand) drag(points ...[2]float64) {
+	s.now += time.Second
+	s.event(bench.Down, points[0][0], points[0][1])
+	for _, p := range points[1:] {
+		s.event(bench.Move, p[0], p[1])
+	}
+	last := points[len(points)-1]
+	s.event(bench.Up, last[0], last[1])
+}
+
+func (s *stand) key(keys ...string) {
+	for _, k := range keys {
+		s.bench.Key(bench.KeyEvent{Key: k})
+		s.bench.Key(bench.KeyEvent{Key: k, Up: true})
+	}
+}
+
+// act does the action of that label and tells whether it was offered.
+func (s *stand) act(label string) bool {
+	for _, a := range s.bench.Prompt().Actions {
+		if a.Label == label {
+			a.Do()
+			return true
+		}
+	}
+	return false
+}
