@@ -1,8 +1,7 @@
-package tray_test
+package traytest
 
 import (
 	"fmt"
-	"reflect"
 	"time"
 
 	"pgregory.net/rapid"
@@ -11,10 +10,18 @@ import (
 	"crownbench/wasm/tray"
 )
 
-// text draws what a person may type into a field.
-func text() *rapid.Generator[string] {
+// Hostile are texts that a careless writer would take for markup, a formula, a
+// path or the end of a cell, or that turn the direction of writing.
+var Hostile = []string{
+	"", "KB-014", "Tooth 2", "<script>alert(1)</script>", "\"><img src=x onerror=alert(1)>", "</style>&amp;]]>",
+	"=cmd|' /C calc'!A0", "+1+1", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "  =1", "'=1", "''", "-12.5", "+7",
+	"a \"b\", c;d", "línea\nzwei\r\ndrei\rvier", "\u202eabc\u2066", "../../x", "\x00\x1b[31m", "\ufeff=1", "＝1",
+}
+
+// Text draws what a person may type into a field, or a file bring into one.
+func Text() *rapid.Generator[string] {
 	return rapid.OneOf(
-		rapid.SampledFrom([]string{"", "KB-014", "Tooth 2", "a \"b\" <c>", "línea\nzwei", "\u202eabc"}),
+		rapid.SampledFrom(Hostile),
 		rapid.StringN(0, 12, -1),
 	)
 }
@@ -45,9 +52,9 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 			View: morph.View{
 				ID: id, Role: rapid.SampledFrom(morph.Roles).Draw(t, "role"), Pointing: number(0, 20).Draw(t, "pointing"),
 			},
-			Hash: rapid.StringMatching(`[0-9a-f]{64}`).Draw(t, "hash"), File: text().Draw(t, "file"), MIME: "image/jpeg",
+			Hash: rapid.StringMatching(`[0-9a-f]{64}`).Draw(t, "hash"), File: Text().Draw(t, "file"), MIME: "image/jpeg",
 			Bytes: rapid.IntRange(0, 1e8).Draw(t, "bytes"), Width: rapid.IntRange(0, 8000).Draw(t, "width"),
-			Height: rapid.IntRange(0, 8000).Draw(t, "height"), Taken: text().Draw(t, "taken"), Device: text().Draw(t, "device"),
+			Height: rapid.IntRange(0, 8000).Draw(t, "height"), Taken: Text().Draw(t, "taken"), Device: Text().Draw(t, "device"),
 		}
 		for range rapid.IntRange(0, 2).Draw(t, "bars") {
 			p.Bars = append(p.Bars, morph.Bar{
@@ -82,16 +89,16 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 	})
 }
 
-// specimen draws a specimen that passes Check, with any of its parts set.
-func specimen() *rapid.Generator[*tray.Specimen] {
+// Specimen draws a specimen that passes Check, with any of its parts set.
+func Specimen() *rapid.Generator[*tray.Specimen] {
 	return rapid.Custom(func(t *rapid.T) *tray.Specimen {
 		s := &tray.Specimen{
-			ID: "drawn", Name: text().Draw(t, "name"), Invented: rapid.Bool().Draw(t, "invented"),
+			ID: "drawn", Name: Text().Draw(t, "name"), Invented: rapid.Bool().Draw(t, "invented"),
 			Created: instant().Draw(t, "created"), Changed: instant().Draw(t, "changed"),
 			Revision: rapid.IntRange(0, 1000).Draw(t, "revision"),
 			Row:      rapid.SampledFrom([]tray.Row{tray.RowUnknown, tray.RowMesial, tray.RowLateral}).Draw(t, "row"),
-			Age:      text().Draw(t, "age"), Country: text().Draw(t, "country"),
-			Locality: text().Draw(t, "locality"), Remarks: text().Draw(t, "remarks"),
+			Age:      Text().Draw(t, "age"), Country: Text().Draw(t, "country"),
+			Locality: Text().Draw(t, "locality"), Remarks: Text().Draw(t, "remarks"),
 			Mesial: carinaState().Draw(t, "mesial"), Distal: carinaState().Draw(t, "distal"),
 			DSDI: rapid.SampledFrom([]morph.DSDIRule{"", morph.DSDIMid, morph.DSDIMean}).Draw(t, "DSDI"),
 			CHR:  rapid.SampledFrom([]morph.CHRRule{"", morph.CHRByLength, morph.CHRByLongAxis}).Draw(t, "CHR"),
@@ -135,99 +142,4 @@ func instant() *rapid.Generator[time.Time] {
 	return rapid.Custom(func(t *rapid.T) time.Time {
 		return time.Unix(rapid.Int64Range(0, 4e9).Draw(t, "s"), rapid.Int64Range(0, 999999999).Draw(t, "ns")).UTC()
 	})
-}
-
-// shares lists the parts of two values that lie at the same place in memory.
-func shares(a, b any) []string {
-	at := map[uintptr]string{}
-	reach(reflect.ValueOf(a), "", func(p uintptr, where string) { at[p] = where })
-	var common []string
-	reach(reflect.ValueOf(b), "", func(p uintptr, where string) {
-		if _, ok := at[p]; ok {
-			common = append(common, where)
-		}
-	})
-	return common
-}
-
-// reach calls f for every pointer, map and non-empty slice below v.
-func reach(v reflect.Value, where string, f func(uintptr, string)) {
-	if v.Type() == reflect.TypeFor[time.Time]() {
-		return // shares its location with every other time, and never changes it
-	}
-	switch v.Kind() {
-	case reflect.Pointer:
-		if !v.IsNil() {
-			f(v.Pointer(), where)
-			reach(v.Elem(), where, f)
-		}
-	case reflect.Map:
-		if !v.IsNil() {
-			f(v.Pointer(), where)
-		}
-		for _, k := range v.MapKeys() {
-			reach(v.MapIndex(k), fmt.Sprintf("%s[%v]", where, k), f)
-		}
-	case reflect.Slice:
-		if v.Len() > 0 {
-			f(v.Pointer(), where)
-		}
-		for i := range v.Len() {
-			reach(v.Index(i), fmt.Sprintf("%s[%d]", where, i), f)
-		}
-	case reflect.Array:
-		for i := range v.Len() {
-			reach(v.Index(i), fmt.Sprintf("%s[%d]", where, i), f)
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			reach(v.Field(i), where+"."+v.Type().Field(i).Name, f)
-		}
-	}
-}
-
-// fill sets every field below v to something that is not its zero value, so
-// that a field which is added later is tried too.
-func fill(v reflect.Value, n *int) {
-	*n++
-	if v.Type() == reflect.TypeFor[time.Time]() {
-		v.Set(reflect.ValueOf(time.Unix(int64(*n), 5).UTC()))
-		return
-	}
-	switch v.Kind() {
-	case reflect.String:
-		v.SetString(fmt.Sprint("text ", *n))
-	case reflect.Bool:
-		v.SetBool(true)
-	case reflect.Int, reflect.Int64:
-		v.SetInt(int64(*n))
-	case reflect.Float64:
-		v.SetFloat(float64(*n) + 0.25)
-	case reflect.Pointer:
-		v.Set(reflect.New(v.Type().Elem()))
-		fill(v.Elem(), n)
-	case reflect.Slice:
-		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
-		for i := range 2 {
-			fill(v.Index(i), n)
-		}
-	case reflect.Array:
-		for i := range v.Len() {
-			fill(v.Index(i), n)
-		}
-	case reflect.Map:
-		v.Set(reflect.MakeMap(v.Type()))
-		for range 2 {
-			key, value := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()
-			fill(key, n)
-			fill(value, n)
-			v.SetMapIndex(key, value)
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			fill(v.Field(i), n)
-		}
-	default:
-		panic("fill knows no " + v.Kind().String())
-	}
 }

@@ -1,0 +1,480 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"crownbench/classify"
+	"crownbench/morph"
+	m "crownbench/wasm/markup"
+	"crownbench/wasm/tray"
+)
+
+// Sheet is the print view of one specimen, for one or two pages of A4 or
+// Letter: who it is, the sorting, the photographs with what was marked on them,
+// the readings, the nearest published teeth, what was assumed, cautions and
+// sources. A photograph without a Picture of its hash is drawn as its marks
+// alone.
+//
+// The root is article.sheet; its parts are header.sheet-head and the sections
+// .sheet-sorting, .sheet-photos, .sheet-readings, .sheet-nearest,
+// .sheet-assumed, .sheet-cautions, .sheet-sources and footer.sheet-foot. Within
+// them stand the tables .readings, .shares and .nearest, the figures
+// figure.plate with svg.marked, and the words .invented, .said, .doubt, .own,
+// .num and .small. Whatever tells things apart is a word, a letter or a shape,
+// never a colour alone.
+func Sheet(s *tray.Specimen, f tray.Finding, pictures []Picture, v Versions) *m.Node {
+	cited := &citations{}
+	return m.El("article.sheet", m.Attr("aria-label", "Sheet"),
+		head(s),
+		sorting(f.Answer),
+		photos(s, pictures),
+		readings(f.Readings),
+		neighbours(s, f, cited),
+		section("assumed", "What was assumed", list(assumed(s, f))),
+		section("cautions", "Cautions", list(cautions(f))),
+		section("sources", "Sources", sources(f, cited)),
+		m.El("footer.sheet-foot", m.El("p.small",
+			m.Text("Measured and sorted with Crownbench "), verbatim(v.Program),
+			m.Text("; sorting "), verbatim(v.sorting(f)), m.Text(dateWords(s)+"."))))
+}
+
+func section(name, heading string, content ...m.Item) *m.Node {
+	return m.El("section.sheet-"+name, append([]m.Item{m.El("h2", m.Text(heading))}, content...)...)
+}
+
+// verbatim shows a text from outside. bdi keeps marks of writing direction in
+// it from turning the words around it.
+func verbatim(text string) *m.Node { return m.El("bdi", m.Text(text)) }
+
+func list(sentences []string) *m.Node {
+	ul := m.El("ul")
+	for _, s := range sentences {
+		ul.Children = append(ul.Children, m.El("li", verbatim(s)))
+	}
+	return ul
+}
+
+func head(s *tray.Specimen) *m.Node {
+	name := s.Name
+	if strings.TrimSpace(name) == "" {
+		name = "Unnamed tooth"
+	}
+	facts := m.El("dl.sheet-facts")
+	fact := func(term, text string) {
+		if text != "" {
+			facts.Children = append(facts.Children, m.El("div", m.El("dt", m.Text(term)), m.El("dd", verbatim(text))))
+		}
+	}
+	row := string(s.Row)
+	if row == "" {
+		row = "not known"
+	}
+	fact("Tooth row", row)
+	fact("Age", s.Age)
+	fact("Country", s.Country)
+	fact("Locality", s.Locality)
+	fact("Mesial denticles", string(s.Mesial))
+	fact("Distal denticles", string(s.Distal))
+	h := m.El("header.sheet-head", m.El("p.small", m.Text("Isolated tooth · specimen sheet")), m.El("h1", verbatim(name)))
+	if s.Invented {
+		h.Children = append(h.Children, m.El("p.invented", m.El("strong", m.Text("INVENTED")),
+			m.Text(" — this tooth does not exist; it serves as an example.")))
+	}
+	h.Children = append(h.Children, facts)
+	if s.Remarks != "" {
+		h.Children = append(h.Children, m.El("p.remarks", m.El("b", m.Text("Remarks: ")), verbatim(s.Remarks)))
+	}
+	return h
+}
+
+func dateWords(s *tray.Specimen) string {
+	if s.Changed.IsZero() {
+		return ""
+	}
+	return "; record last changed on " + s.Changed.UTC().Format("2006-01-02 15:04") + " UTC"
+}
+
+// sorting is the answer with its shares.
+func sorting(a classify.Answer) *m.Node {
+	n := section("sorting", "Sorting", m.El("p.said", verbatim(a.Said)))
+	add := func(c *m.Node) { n.Children = append(n.Children, c) }
+	if a.CannotSay != "" && !strings.Contains(a.Said, a.CannotSay) {
+		add(m.El("p", verbatim("Cannot say: "+a.CannotSay)))
+	}
+	if len(a.Shares) > 0 {
+		body := m.El("tbody")
+		for _, s := range a.Shares {
+			body.Children = append(body.Children, shareRow(s.Form.Words(), s.Count, len(a.Neighbours), s.Share))
+		}
+		add(shareTable("Shape class", body))
+	}
+	if len(a.Clades) > 0 {
+		body := m.El("tbody")
+		for _, c := range a.Clades[:min(len(a.Clades), cladesShown)] {
+			body.Children = append(body.Children, shareRow(c.Clade, c.Count, len(a.CladeNeighbours), c.Share))
+		}
+		add(shareTable("Clade, after the shape", body))
+	}
+	if a.Comparable > 0 {
+		add(m.El("p.small", m.Textf("Shape compared in %s with %d published teeth.", measures(a.Used), a.Comparable)))
+	}
+	for _, d := range a.Dropped {
+		add(m.El("p.small", verbatim(fmt.Sprintf("%s was not compared: %s.", d.Measure, strings.TrimSuffix(d.Why, ".")))))
+	}
+	if len(a.Missing) > 0 {
+		var would []string
+		for _, x := range a.Missing {
+			would = append(would, fmt.Sprintf("%s: %s", x.Measure, x.Why))
+		}
+		add(m.El("p.small", m.Text("Missing, most helpful first — "), verbatim(strings.Join(would, "; ")), m.Text(".")))
+	}
+	return n
+}
+
+// cladesShown is the number of clades on the sheet.
+const cladesShown = 5
+
+func shareTable(of string, body *m.Node) *m.Node {
+	return m.El("table.shares", m.El("thead", m.El("tr", columnHead(of), columnHead("Nearest teeth"), columnHead("Share"))), body)
+}
+
+func shareRow(name string, count, of int, share float64) *m.Node {
+	return m.El("tr", m.El("th", m.Attr("scope", "row"), verbatim(name)),
+		m.El("td.num", m.Textf("%d of %d", count, of)), m.El("td.num", m.Textf("%.0f %%", 100*share)))
+}
+
+func columnHead(text string) *m.Node { return m.El("th", m.Attr("scope", "col"), m.Text(text)) }
+
+func measures(ms []classify.Measure) string {
+	if len(ms) == 0 {
+		return "no measurement"
+	}
+	var names []string
+	for _, x := range ms {
+		names = append(names, string(x))
+	}
+	return strings.Join(names, ", ")
+}
+
+func photos(s *tray.Specimen, pictures []Picture) *m.Node {
+	if len(s.Photos) == 0 {
+		return nil
+	}
+	n := section("photos", "Photographs", m.El("p.small",
+		m.Text("A mesial end of the crown base, G apex, B distal end of the crown base; crossed lines end a reading of the scale bar, short strokes are denticles. The solid bar at the lower left is drawn to scale.")))
+	for _, p := range s.Photos {
+		url := ""
+		for _, pic := range pictures {
+			if pic.Hash == p.Hash {
+				url = pic.URL
+				break
+			}
+		}
+		n.Children = append(n.Children, m.El("figure.plate", figure(p, url), caption(p, url != "")))
+	}
+	return n
+}
+
+func caption(p tray.Photo, shown bool) *m.Node {
+	c := m.El("figcaption", m.El("b", m.Text(capital(string(p.Role)))))
+	say := func(text string) { c.Children = append(c.Children, m.El("span", m.Text(" · "), verbatim(text))) }
+	if p.File != "" {
+		say(p.File)
+	}
+	if p.Taken != "" {
+		say("taken " + p.Taken)
+	}
+	if p.Device != "" {
+		say(p.Device)
+	}
+	scale, err := p.Scale()
+	if errors.Is(err, morph.ErrNoBar) {
+		say("no scale")
+	} else if err != nil {
+		say("no scale: " + lower(strings.TrimSuffix(err.Error(), ".")))
+	} else {
+		text := fmt.Sprintf("scale %s px per mm ± %s %%, from %s of the bar", figures(scale.PxPerMM), figures(100*scale.RelU), plural(scale.Bars, "reading", "readings"))
+		if scale.Bars > 1 {
+			text += fmt.Sprintf(", which differ by up to %s %%", figures(100*scale.Spread))
+		}
+		say(text)
+	}
+	pointing := p.Pointing
+	if !(pointing > 0) {
+		pointing = morph.DefaultPointing
+	}
+	say(fmt.Sprintf("a placed point ± %s px", figures(pointing)))
+	if p.Crown != nil && p.Crown.ApexBroken {
+		say("apex broken: heights are minima")
+	}
+	if p.Crown != nil && p.Crown.BaseBroken {
+		say("base broken: heights are minima")
+	}
+	if !shown {
+		say("the photograph is not at hand here; its marks are drawn alone")
+	}
+	return c
+}
+
+// figures writes a number with three digits that mean something.
+func figures(v float64) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return "0"
+	}
+	decimals := max(0, 2-int(math.Floor(math.Log10(math.Abs(v)))))
+	return fmt.Sprintf("%.*f", min(decimals, 9), v)
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+// readings is the table of what is known, and a line of what is not.
+func readings(rs morph.Readings) *m.Node {
+	table := m.El("table.readings", m.El("thead", m.El("tr",
+		columnHead("Reading"), columnHead("Value ± uncertainty"), columnHead("Unit"), columnHead("State"), columnHead("How"))))
+	var missing []string // what is needed, in order
+	needs := map[string][]string{}
+	var body *m.Node
+	group := ""
+	for _, r := range rs {
+		if !r.Known && r.State == morph.MeasuredState && r.Problem == "" {
+			why := r.Needs
+			if why == "" {
+				why = "not known"
+			}
+			if needs[why] == nil {
+				missing = append(missing, why)
+			}
+			needs[why] = append(needs[why], string(r.ID))
+			continue
+		}
+		if body == nil || group != r.Group {
+			group = r.Group
+			body = m.El("tbody", m.El("tr.group", m.El("th", m.Attr("scope", "rowgroup"), m.Attr("colspan", "5"), m.Text(group))))
+			table.Children = append(table.Children, body)
+		}
+		body.Children = append(body.Children, readingRow(r))
+	}
+	n := section("readings", "Readings")
+	if body == nil {
+		n.Children = append(n.Children, m.El("p", m.Text("Nothing has been measured yet.")))
+	} else {
+		n.Children = append(n.Children, table)
+	}
+	if len(missing) > 0 && body != nil {
+		for i, why := range missing {
+			missing[i] = fmt.Sprintf("%s (%s)", strings.Join(needs[why], ", "), why)
+		}
+		n.Children = append(n.Children, m.El("p.small", m.Text("Not known: "), verbatim(strings.Join(missing, "; ")), m.Text(".")))
+	}
+	return n
+}
+
+func readingRow(r morph.Reading) *m.Node {
+	how := m.El("td.how", verbatim(r.How))
+	for _, c := range r.Candidates {
+		if c.Key == r.Key || c.How == r.How {
+			continue
+		}
+		other := r
+		other.Known, other.Value, other.U, other.State = true, c.Value, c.U, c.State
+		how.Children = append(how.Children, m.El("span.other", m.Text("; also "), verbatim(tray.FormatReading(other)+", "+c.How)))
+	}
+	if r.Problem != "" {
+		how.Children = append(how.Children, m.El("span.doubt", m.Text(" — doubt: "), verbatim(r.Problem)))
+	}
+	return m.El("tr",
+		m.El("th", m.Attr("scope", "row"), m.El("abbr", m.Attr("title", r.Definition), m.Text(string(r.ID))), m.Text(" "+r.Name)),
+		m.El("td.num", m.Text(tray.FormatValue(r))), m.El("td", m.Text(r.Unit)), m.El("td", m.Text(stateWord(r))), how)
+}
+
+// compared are the measurements that stand side by side with the nearest
+// teeth.
+var compared = []classify.Measure{
+	classify.CBL, classify.CBW, classify.CH, classify.AL, classify.CBR, classify.CHR, classify.MC, classify.DC,
+}
+
+func neighbours(s *tray.Specimen, f tray.Finding, cited *citations) *m.Node {
+	near := nearest(f.Answer)
+	if len(near) == 0 {
+		return nil
+	}
+	heads := m.El("tr", columnHead("Tooth"), columnHead("Shape class"), columnHead("Clade"))
+	own := m.El("tr.own", m.El("th", m.Attr("scope", "row"), m.Text("This tooth")),
+		m.El("td", m.Text(formWord(f.Answer.Form))), m.El("td", m.Text("—")))
+	for _, x := range compared {
+		heads.Children = append(heads.Children, m.El("th", m.Attr("scope", "col"), m.El("abbr", m.Attr("title", x.Name()), m.Text(string(x))), m.Text(unitBelow(x.Unit()))))
+		r := f.Readings.Get(morph.ID(x))
+		if x == classify.CHR && chrRule(s) != morph.CHRByLength {
+			r = lengthRatio(f.Readings)
+		}
+		r.U = 0 // it stands in the table of readings
+		own.Children = append(own.Children, m.El("td.num", m.Text(tray.FormatValue(r))))
+	}
+	heads.Children = append(heads.Children, columnHead("Distance"), columnHead("Source"))
+	own.Children = append(own.Children, m.El("td.num", m.Text("0")), m.El("td", m.Text("—")))
+	body := m.El("tbody", own)
+	for _, x := range near {
+		t := x.Tooth
+		row := m.El("tr",
+			m.El("th", m.Attr("scope", "row"), verbatim(toothName(t)), m.El("span.taxon", m.Text(" "), m.El("i", verbatim(t.Taxon)))),
+			m.El("td", m.Text(formWord(t.Form))), m.El("td", verbatim(t.Clade)))
+		for _, c := range compared {
+			cell := tray.NotKnown
+			if v, ok := t.Value(c); ok {
+				cell = tray.FormatNumber(v, 0, c.Unit())
+			}
+			row.Children = append(row.Children, m.El("td.num", m.Text(cell)))
+		}
+		row.Children = append(row.Children, m.El("td.num", m.Textf("%.2f", x.Distance)), m.El("td", m.Textf("[%d]", cited.number(t.Source))))
+		body.Children = append(body.Children, row)
+	}
+	return section("nearest", fmt.Sprintf("The %d nearest published teeth", len(near)),
+		m.El("table.nearest", m.El("thead", heads), body),
+		m.El("p.small", m.Text("Nearest first. Names are the labels of the published table, not a determination of this tooth. Distance is in standard deviations of the teeth compared with. Age and place were not used.")))
+}
+
+// lengthRatio is CH / CBL, as the published teeth have it, where the specimen's
+// own CHR is another ratio.
+func lengthRatio(rs morph.Readings) morph.Reading {
+	ch, cbl := rs.Get(morph.CH), rs.Get(morph.CBL)
+	if !ch.Known || !cbl.Known || !(cbl.Value > 0) || cbl.State == morph.Minimum {
+		return morph.Reading{}
+	}
+	r := morph.Reading{Known: true, Value: ch.Value / cbl.Value, State: ch.State}
+	if r.State == morph.MeasuredState {
+		r.State = cbl.State
+	}
+	return r
+}
+
+func formWord(f classify.Form) string {
+	if f == "" {
+		return "—"
+	}
+	return string(f)
+}
+
+func unitBelow(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " (" + unit + ")"
+}
+
+// assumed says what the numbers rest on that nobody measured.
+func assumed(s *tray.Specimen, f tray.Finding) []string {
+	var says []string
+	say := func(format string, args ...any) { says = append(says, fmt.Sprintf(format, args...)) }
+	switch s.Row {
+	case tray.RowMesial:
+		say("Tooth row: mesial (premaxilla or tip of the dentary), as given; it was compared with mesial crowns only.")
+	case tray.RowLateral:
+		say("Tooth row: lateral (maxilla or the rest of the dentary), as given; it was compared with lateral crowns only.")
+	default:
+		say("Tooth row: not known; it was compared with crowns of every place in the jaw.")
+	}
+	var sides []string
+	for _, p := range s.Photos {
+		if p.Role.Lateral() && !slices.Contains(sides, string(p.Role)) {
+			sides = append(sides, string(p.Role))
+		}
+	}
+	if len(sides) > 0 {
+		say("Side: the faces shown (%s) are named as the person marked them. On an isolated tooth the face toward which the distal carina is displaced is taken as labial (Hendrickx & Mateus 2014).", strings.Join(sides, ", "))
+	}
+	say("DSDI is %s (%s).", dsdiRule(s), map[morph.DSDIRule]string{
+		morph.DSDIMid: "as in the table compiled by Hendrickx et al. 2024", morph.DSDIMean: "Smith 2005",
+	}[dsdiRule(s)])
+	say("CHR is %s (%s); CH is the straight distal side from apex to base, not a perpendicular height. CBL lies along the mesiodistal, CBW along the labiolingual axis as marked.", chrRule(s), map[morph.CHRRule]string{
+		morph.CHRByLength: "Smith 2005", morph.CHRByLongAxis: "the longer of CBL and CBW, as Smith 2005 does for turned front teeth",
+	}[chrRule(s)])
+	if slices.ContainsFunc(f.Readings, func(r morph.Reading) bool { return r.Known && r.Key == morph.EllipseKey }) {
+		say("Where no base section is outlined, an ellipse of CBL and CBW stands in for it. Section properties are those of a solid, straight beam without pulp cavity, root or enamel; no biting force follows from them.")
+	}
+	if slices.ContainsFunc(s.Photos, func(p tray.Photo) bool { return len(p.Bars) > 0 }) {
+		const lens, nearer, tilt = 500, 10, 10
+		offset, _ := morph.OffsetError(lens, nearer)
+		say("Plane: the scale bar is taken to lie in the plane of the tooth and square to the camera. A tooth %d mm nearer to a lens %d mm away measures %.1f %% too long; a length tilted by %d° measures %.1f %% too short. The ± does not hold this.",
+			nearer, lens, 100*offset, tilt, -100*morph.TiltError(tilt))
+	}
+	say("± is one standard uncertainty: of placed points, scale readings, counts and what was typed. A value without ± has none stated.")
+	return says
+}
+
+// cautions says what a reader of the sheet should not forget.
+func cautions(f tray.Finding) []string {
+	says := slices.Clone(f.Answer.Cautions)
+	return append(says,
+		"A sorting by measurements is an aid, not a determination. The shape class is not a taxon, and shares of clades are not probabilities of belonging to them.",
+		"First ask whether it is a theropod: crocodyliforms, phytosaurs, other archosauromorphs and large varanids can have blade-like toothed crowns too.",
+		"Position in the jaw changes a crown's proportions within one animal; front teeth of blade-toothed animals are thick, and young tyrannosaurids have thin crowns.",
+		"Like teeth of different ages or continents may belong to different animals; the comparison does not know age or place.",
+		"Wear and breakage make heights minima (>) and take denticles away; absent is not the same as not preserved.",
+		"Collecting, owning, selling and exporting fossils is regulated: permits, the owner of the land and local law come first. This sheet gives no legal advice. Keep the tooth with its locality in a public collection, and take care in spreading exact localities.")
+}
+
+// citations numbers the papers that a sheet quotes, in order.
+type citations struct{ keys []string }
+
+func (c *citations) number(key string) int {
+	i := slices.Index(c.keys, key)
+	if i < 0 {
+		i = len(c.keys)
+		c.keys = append(c.keys, key)
+	}
+	return i + 1
+}
+
+// compilers are the papers whose tables the published teeth were taken from;
+// see classify/reference/README.md.
+var compilers = []string{
+	"Hendrickx C. and others 2024, Journal of Vertebrate Paleontology 43(4): e2311791, doi 10.1080/02724634.2024.2311791",
+	"Marques and others 2025, PeerJ 13: e19116, doi 10.7717/peerj.19116",
+	"Wills and others 2023, Papers in Palaeontology e1487",
+}
+
+func sources(f tray.Finding, cited *citations) *m.Node {
+	div := m.El("div")
+	published := classify.Published()
+	if len(cited.keys) > 0 {
+		ol := m.El("ol")
+		for _, key := range cited.keys {
+			text := key
+			if src, ok := published.Source(key); ok {
+				text = src.Reference
+			}
+			ol.Children = append(ol.Children, m.El("li", verbatim(text)))
+		}
+		div.Children = append(div.Children, ol,
+			m.El("p.small", m.Textf("The %d published teeth were taken from the tables of: %s.", len(published.Teeth()), strings.Join(compilers, "; "))))
+	}
+	var definitions []string
+	for _, r := range f.Readings {
+		if r.Known && r.Source != "" && !slices.Contains(definitions, r.Source) {
+			definitions = append(definitions, r.Source)
+		}
+	}
+	if len(definitions) > 0 {
+		div.Children = append(div.Children, m.El("p.small", m.Text("Definitions of the readings: "), verbatim(strings.Join(definitions, "; ")), m.Text(".")))
+	}
+	if len(div.Children) == 0 {
+		div.Children = append(div.Children, m.El("p.small", m.Text("None: nothing was measured or compared.")))
+	}
+	return div
+}

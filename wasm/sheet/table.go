@@ -1,0 +1,207 @@
+package sheet
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"crownbench/classify"
+	"crownbench/morph"
+	"crownbench/wasm/tray"
+)
+
+// unitEndings are the units of quantities as they end a column's name.
+var unitEndings = map[string]string{
+	"": "", "mm": "_mm", "mm²": "_mm2", "mm³": "_mm3", "mm⁴": "_mm4", "°": "_deg", "per 5 mm": "_per5mm",
+}
+
+// cladesTabled is the number of clades that get columns.
+const cladesTabled = 3
+
+// Columns gives the headings of the table, in order. The columns of a quantity
+// stand together: its value and standard uncertainty, named with their unit,
+// its state ("measured" or the trade's mark in words) and how it was got.
+func Columns() []string {
+	columns := []string{
+		"name", "invented", "tooth_row", "age", "country", "locality",
+		"mesial_denticles", "distal_denticles", "dsdi_rule", "chr_rule",
+	}
+	for _, q := range morph.Quantities {
+		id, unit := string(q.ID), unitEndings[q.Unit]
+		columns = append(columns, id+unit, id+"_u"+unit, id+"_state", id+"_how")
+	}
+	columns = append(columns, "doubts", "form", "cannot_say", "answer")
+	for _, f := range classify.Forms() {
+		columns = append(columns, "share_"+string(f))
+	}
+	for i := range cladesTabled {
+		columns = append(columns, fmt.Sprintf("clade_%d", i+1), fmt.Sprintf("clade_%d_share", i+1))
+	}
+	return append(columns,
+		"compared_in", "compared_with_teeth",
+		"nearest_specimen", "nearest_taxon", "nearest_source", "nearest_distance_sd",
+		"sorting_version", "program_version", "changed_utc", "remarks", "id")
+}
+
+// CSV writes a table with one row a specimen under a row of headings (Columns):
+// UTF-8 without a byte order mark, comma between cells, CR LF at the end of a
+// row, quotes as RFC 4180 has them. Numbers have a decimal point and every
+// digit that the program holds (uncertainties six), and nothing else stands in
+// their cells; what is not known is an empty cell. Line breaks within a text become LF, as any CSV
+// reader gives them back.
+//
+// A text that a spreadsheet would take for a formula gets an apostrophe in
+// front; see guard.
+//
+// The error is the writer's.
+func CSV(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) tray.Finding, v Versions) error {
+	table := csv.NewWriter(w)
+	table.UseCRLF = true
+	if err := table.Write(Columns()); err != nil {
+		return err
+	}
+	for _, s := range specimens {
+		if err := table.Write(row(s, find(s), v)); err != nil {
+			return err
+		}
+	}
+	table.Flush()
+	return table.Error()
+}
+
+func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
+	cells := []string{
+		guard(s.Name), yes(s.Invented), string(s.Row), guard(s.Age), guard(s.Country), guard(s.Locality),
+		string(s.Mesial), string(s.Distal), string(dsdiRule(s)), string(chrRule(s)),
+	}
+	var doubts []string
+	for _, q := range morph.Quantities {
+		r := f.Readings.Get(q.ID)
+		value, u := "", ""
+		if r.Known {
+			value = decimal(r.Value)
+			if r.U > 0 {
+				u = sixDigits(r.U)
+			}
+		}
+		how := r.How
+		if !r.Known && r.State == morph.MeasuredState {
+			how = "" // it was got, but does not hold
+		}
+		cells = append(cells, value, u, stateWord(r), guard(how))
+		if r.Problem != "" {
+			doubts = append(doubts, fmt.Sprintf("%s: %s", q.ID, r.Problem))
+		}
+	}
+	a := f.Answer
+	cells = append(cells, guard(strings.Join(doubts, " ")), string(a.Form), guard(a.CannotSay), guard(a.Said))
+	for _, form := range classify.Forms() {
+		share := ""
+		for _, s := range a.Shares {
+			if s.Form == form {
+				share = decimal(s.Share)
+			}
+		}
+		cells = append(cells, share)
+	}
+	for i := range cladesTabled {
+		if i < len(a.Clades) {
+			cells = append(cells, guard(a.Clades[i].Clade), decimal(a.Clades[i].Share))
+		} else {
+			cells = append(cells, "", "")
+		}
+	}
+	var used []string
+	for _, m := range a.Used {
+		used = append(used, string(m))
+	}
+	compared := ""
+	if a.Comparable > 0 {
+		compared = strconv.Itoa(a.Comparable)
+	}
+	cells = append(cells, strings.Join(used, " "), compared)
+	if near := nearest(a); len(near) > 0 {
+		t := near[0].Tooth
+		cells = append(cells, guard(toothName(t)), guard(t.Taxon), guard(t.Source), decimal(near[0].Distance))
+	} else {
+		cells = append(cells, "", "", "", "")
+	}
+	changed := ""
+	if !s.Changed.IsZero() {
+		changed = s.Changed.UTC().Format(time.RFC3339)
+	}
+	return append(cells, guard(v.sorting(f)), guard(v.Program), changed, guard(s.Remarks), guard(s.ID))
+}
+
+// nearest are the teeth that the form rests on, or, without a form, those that
+// the clades rest on.
+func nearest(a classify.Answer) []classify.Neighbour {
+	if len(a.Neighbours) > 0 {
+		return a.Neighbours
+	}
+	return a.CladeNeighbours
+}
+
+// toothName is the catalogue number of a published tooth with its place in the
+// jaw.
+func toothName(t *classify.Tooth) string {
+	return strings.TrimSpace(t.Specimen + " " + t.Position)
+}
+
+func dsdiRule(s *tray.Specimen) morph.DSDIRule {
+	if s.DSDI == "" {
+		return morph.DSDIMid
+	}
+	return s.DSDI
+}
+
+func chrRule(s *tray.Specimen) morph.CHRRule {
+	if s.CHR == "" {
+		return morph.CHRByLength
+	}
+	return s.CHR
+}
+
+func yes(is bool) string {
+	if is {
+		return "yes"
+	}
+	return "no"
+}
+
+// decimal writes a number so that reading it gives the same number.
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// sixDigits writes an uncertainty: it comes from differences of readings, and
+// further digits of it would be noise.
+func sixDigits(u float64) string {
+	if rounded, err := strconv.ParseFloat(strconv.FormatFloat(u, 'g', 6, 64), 64); err == nil {
+		u = rounded
+	}
+	return decimal(u)
+}
+
+var (
+	// formulaStart is how a text begins that a spreadsheet might run: one of
+	// = + - @, also in full width, or a tab or line break before which it cuts
+	// the cell; after any spaces and apostrophes.
+	formulaStart = regexp.MustCompile(`^[\s\v\x{85}\p{Z}'\x{FEFF}]*[=+\-@\x{FF1D}\x{FF0B}\x{FF0D}\x{FF20}\t\r\n]`)
+	plainNumber  = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)
+	lineBreak    = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+)
+
+// guard makes a text safe in a spreadsheet. The rule, which can be undone: a
+// text that matches formulaStart and is no plain number gets one apostrophe in
+// front. So whoever reads the table takes one leading apostrophe away where
+// what follows it matches formulaStart, and has the text as it was.
+func guard(text string) string {
+	text = lineBreak.Replace(text)
+	if formulaStart.MatchString(text) && !plainNumber.MatchString(text) {
+		return "'" + text
+	}
+	return text
+}
