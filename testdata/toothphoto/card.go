@@ -14,7 +14,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// face parses one of the two type faces once.
+// The two type faces, parsed once.
 var (
 	printed     = sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(goregular.TTF) })
 	handwritten = sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(goitalic.TTF) })

@@ -164,8 +164,8 @@ func (c *crown) shade(from float64) []r2.Vec {
 		x := lo + (hi-lo)*float64(i)/bins
 		var la, li float64
 		for _, s := range spans {
-			if s.half <= 0 {
-				continue
+			if s.half <= 0 || s.labial+s.lingual <= 0 {
+				continue // the very tip
 			}
 			h, _ := t.Section.profile((x-s.mid)/s.half, 2*s.half, math.Min(s.labial+s.lingual, 2*s.half))
 			la, li = math.Max(la, h*s.labial), math.Max(li, h*s.lingual)

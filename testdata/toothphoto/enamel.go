@@ -15,11 +15,11 @@ type side struct {
 	light  [3]float64
 	pal    palette
 	seed   uint32
-	flip   float64 // the part of the width on this face
+	share  float64 // the part of the crown's width on this face
 	ground colour  // light thrown back by the ground
 	levels []level
 	shot   Shot
-	tMid   float64 // exponent of the width along the crown
+	taper  float64 // exponent of the fall in width along the crown
 	flat   bool
 	// octaves is how many halvings of the enamel's texture the pixels show.
 	octaves int
@@ -44,15 +44,15 @@ func newSide(c *crown, cam *camera, s Shot) *side {
 		f.octaves++
 	}
 	labial, lingual := c.tooth.Section.depths(1)
-	f.flip = labial
+	f.share = labial
 	if s.View == LateralLingual {
-		f.flip = lingual
+		f.share = lingual
 		f.seed += 101
 	}
-	// Half the crown's width stands on the ground; the width falls as a power
-	// of the way to the apex, through MCW half way up.
-	f.tMid = math.Log(c.tooth.CBW/math.Max(c.tooth.midWidth(), 0.05*c.tooth.CBW)) / math.Ln2
-	f.tMid = math.Max(0.15, f.tMid)
+	// The width falls as a power of what is left of the way to the apex,
+	// through MCW half way up.
+	f.taper = math.Log(c.tooth.CBW/math.Max(c.tooth.midWidth(), 0.05*c.tooth.CBW)) / math.Ln2
+	f.taper = math.Max(0.15, f.taper)
 	deep := math.Max(c.tooth.Root*1.15, math.Abs(c.tooth.Cervix)*c.tooth.CBL*1.4+0.02*c.tooth.CBL)
 	for i := rootSteps; i > 0; i-- {
 		d := deep * float64(i) / rootSteps
@@ -165,12 +165,13 @@ func (f *side) width(t float64) (w, by float64) {
 		return cbw * (1 + 0.12*t), 0.12 * cbw
 	}
 	rest := math.Max(1-t, 0.004)
-	w = cbw * math.Pow(rest, f.tMid)
-	return w, -f.tMid * w / math.Max(rest, 0.03)
+	w = cbw * math.Pow(rest, f.taper)
+	return w, -f.taper * w / math.Max(rest, 0.03)
 }
 
 // lit is the light that a surface with slopes (sx, sy) in the picture sends to
-// the camera: a diffuse share and a sharp and a broad highlight.
+// the camera: a diffuse share, a sharp and a broad highlight, and how squarely
+// the surface faces the camera.
 func (f *side) lit(sx, sy float64) (diffuse, sharp, broad, facing float64) {
 	inv := 1 / math.Sqrt(1+sx*sx+sy*sy)
 	nx, ny, nz := -sx*inv, -sy*inv, inv
@@ -186,7 +187,7 @@ func (f *side) lit(sx, sy float64) (diffuse, sharp, broad, facing float64) {
 	return diffuse, h16 * h16 * h16, h8, nz
 }
 
-// tooth paints enamel at a pixel.
+// enamel paints the crown at a pixel.
 func (f *side) enamel(x, y float64) colour {
 	if f.flat {
 		return colour{70, 70, 70}
@@ -196,10 +197,10 @@ func (f *side) enamel(x, y float64) colour {
 	t, u, _, e, long, rate := f.locate(p)
 	w, dw := f.width(t)
 	h, slope := tooth.Section.profile(u, math.Max(long, w), w)
-	half := f.flip * w
+	half := f.share * w
 	up := r2.Vec{X: -e.Y, Y: e.X}
 	se := half * slope * 2 / long
-	su := f.flip * dw * h * rate
+	su := f.share * dw * h * rate
 
 	// The cutting edge is thin and sharp: the face flattens toward it.
 	edge := 1 - math.Abs(u)
@@ -286,7 +287,7 @@ func (f *side) enamel(x, y float64) colour {
 	shine := 24*broad*broad*(0.75+0.4*n2) + 64*sharp*(0.5+0.8*math.Max(0, 0.5+n1))
 	shine *= 1 - 0.6*stain
 	c = c.plus(shine * (1 - 0.5*groove))
-	return f.finish(c, x, y)
+	return f.faded(c)
 }
 
 // denticle returns the slopes of a denticle row near a point, the darkness of
@@ -340,16 +341,16 @@ func (f *side) root(x, y float64) colour {
 	t, u, _, e, long, _ := f.locate(p)
 	w, _ := f.width(t)
 	_, slope := tooth.Section.profile(u, math.Max(long, w), w)
-	se := 0.8 * f.flip * w * slope * 2 / long
+	se := 0.8 * f.share * w * slope * 2 / long
 	up := r2.Vec{X: -e.Y, Y: e.X}
-	unit := 0.09 * tooth.CBL
-	along := cloud(u*9+0.3*grain(t*20, u*3, f.seed+70), t*tooth.CH/unit*0.22, f.seed+71, 5)
-	lump := cloud(p.X/unit, p.Y/unit, f.seed+72, 3)
+	coarse := 0.09 * tooth.CBL
+	along := cloud(u*9+0.3*grain(t*20, u*3, f.seed+70), t*tooth.CH/coarse*0.22, f.seed+71, 5)
+	lump := cloud(p.X/coarse, p.Y/coarse, f.seed+72, 3)
 	fine := math.Max(0.02*tooth.CBL, 3/f.cam.scale)
 	g1 := grain(p.X/fine, p.Y/fine, f.seed+73)
 	// Pits of all sizes, most of them small, drawn out along the root.
-	near, _, dx, dy, id := cell(p.X/(unit*0.5)+0.4*lump, p.Y/(unit*0.9), f.seed+74)
-	size := 0.5 * math.Pow(unit2(id), 3)
+	near, _, dx, dy, id := cell(p.X/(coarse*0.5)+0.4*lump, p.Y/(coarse*0.9), f.seed+74)
+	size := 0.5 * math.Pow(unit(id*2654435761), 3)
 	pit := step(size, size*0.3, near) * step(0.04, 0.1, size)
 	se += 0.24*along + 0.10*g1 + 0.8*pit*dx
 	su := 0.16*lump + 0.05*g1 + 0.8*pit*dy
@@ -358,18 +359,16 @@ func (f *side) root(x, y float64) colour {
 	diffuse, _, _, facing := f.lit(px, py)
 	dust := cloud(x/6, y/6, f.seed+76, 2)
 	c := f.pal.root.times(0.95 + 0.18*along + 0.15*lump + 0.05*g1 + 0.05*dust)
-	c = c.toward(f.pal.stain, 0.35*step(0.1, 0.7, cloud(p.X/unit*0.4+5, p.Y/unit*0.4, f.seed+75, 3)))
+	c = c.toward(f.pal.stain, 0.35*step(0.1, 0.7, cloud(p.X/coarse*0.4+5, p.Y/coarse*0.4, f.seed+75, 3)))
 	c = c.times(1 - 0.22*pit)
 	c = c.times(0.46 + 0.68*diffuse)
 	rim := 1 - facing
 	c = c.toward(f.ground.times(0.7), 0.22*rim*rim*rim)
-	return f.finish(c, x, y)
+	return f.faded(c)
 }
 
-func unit2(h uint32) float64 { return unit(h * 2654435761) }
-
-// finish applies the shot's glare and loss of contrast.
-func (f *side) finish(c colour, x, y float64) colour {
+// faded applies the shot's loss of contrast.
+func (f *side) faded(c colour) colour {
 	if f.shot.LowContrast > 0 {
 		c = c.toward(f.ground, 0.8*f.shot.LowContrast)
 	}
@@ -387,10 +386,10 @@ func (f *side) broken(x, y float64) colour {
 	m := cloud(p.X/k+30, p.Y/k, f.seed+82, 3)
 	diffuse, _, _, _ := f.lit(0.5*n, 0.4*m-0.3)
 	c := f.pal.dentine.times(0.95 + 0.1*m)
-	return f.finish(c.times(0.46+0.62*diffuse), x, y)
+	return f.faded(c.times(0.46 + 0.62*diffuse))
 }
 
-// crack returns thin bands, in px, along which the crown is cracked.
+// cracks returns thin bands, in px, along which the crown is cracked.
 func (f *side) cracks(count int) [][]r2.Vec {
 	rng := newStream(f.crown.tooth.Palette*31+uint64(f.seed), 0xc4ac)
 	var bands [][]r2.Vec

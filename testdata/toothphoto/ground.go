@@ -39,6 +39,30 @@ func (b Background) tone() colour {
 // dark tells whether writing on the background must be light to show.
 func (b Background) dark() bool { return b == Card || b == Velvet }
 
+// drift returns a slow variation from -1 to 1 over the picture. It is laid out
+// once on a coarse grid, as it hardly changes between neighbouring pixels.
+func (s Shot) drift(seed uint32) func(x, y float64) float64 {
+	const cells = 96 // over the shorter side
+	wide := 0.35 * s.short()
+	cell := s.short() / cells
+	w, h := int(float64(s.Width)/cell)+3, int(float64(s.Height)/cell)+3
+	grid := make([]float32, w*h)
+	for j := range h {
+		for i := range w {
+			grid[j*w+i] = float32(cloud(float64(i)*cell/wide, float64(j)*cell/wide, seed, 3))
+		}
+	}
+	return func(x, y float64) float64 {
+		x, y = math.Max(0, x/cell), math.Max(0, y/cell)
+		i, j := min(int(x), w-2), min(int(y), h-2)
+		fx, fy := float32(x-float64(i)), float32(y-float64(j))
+		row := grid[j*w+i:]
+		top := row[0] + (row[1]-row[0])*fx
+		low := row[w] + (row[w+1]-row[w])*fx
+		return float64(top + (low-top)*fy)
+	}
+}
+
 // ground returns the colour of the background at a pixel position.
 func (s Shot) ground(scale float64) func(x, y float64) colour {
 	tone := s.Background.tone()
@@ -52,7 +76,7 @@ func (s Shot) ground(scale float64) func(x, y float64) colour {
 	// never finer than the pixels can show.
 	fine := func(mm, px float64) float64 { return math.Max(mm*scale, px) }
 	sin, cos := math.Sincos(0.41 + float64(s.Seed%97)/50)
-	wide := 0.35 * s.short()
+	mottle := s.drift(seed + 2)
 	switch s.Background {
 	case Sand:
 		g := fine(0.42, 3.2)
@@ -66,9 +90,13 @@ func (s Shot) ground(scale float64) func(x, y float64) colour {
 			// Offsets point from the pixel to the grain's middle.
 			px, py := -(cos*dx + sin*dy), -(-sin*dx + cos*dy)
 			shade := 0.92 + 0.42*(px*light[0]+py*light[1]) - 0.25*near*near
+			if g > 10 { // grains large enough to show their own faces
+				shade *= 1 + 0.10*cloud(u*4, v*4, seed+13, 3)
+				shade -= 0.5 * math.Max(0, near-0.35)
+			}
 			gap := step(0.02, 0.2, next-near)
 			shade *= 0.58 + 0.42*gap
-			shade *= 1 + 0.06*cloud(x/wide, y/wide, seed+9, 2) + 0.05*grain(u/6, v/6, seed+11)
+			shade *= 1 + 0.06*mottle(x, y) + 0.05*grain(u/6, v/6, seed+11)
 			glint := step(0.985, 1, unit(id*40503)) * step(0.25, 0.05, near) * 30
 			return c.times(shade).plus(glint)
 		}
@@ -76,7 +104,7 @@ func (s Shot) ground(scale float64) func(x, y float64) colour {
 		f := fine(0.12, 2.2)
 		return func(x, y float64) colour {
 			u, v := (cos*x-sin*y)/f, (sin*x+cos*y)/f
-			k := 1 + 0.045*grain(u, v, seed) + 0.035*grain(u/4, v/4, seed+1) + 0.05*cloud(x/wide, y/wide, seed+2, 2)
+			k := 1 + 0.045*grain(u, v, seed) + 0.035*grain(u/4, v/4, seed+1) + 0.05*mottle(x, y)
 			fleck := step(0.86, 0.95, grain(u/1.3, v/1.3, seed+3)) * 9
 			return tone.times(k).plus(fleck)
 		}
@@ -86,7 +114,7 @@ func (s Shot) ground(scale float64) func(x, y float64) colour {
 			u, v := (cos*x-sin*y)/f, (sin*x+cos*y)/f
 			bend := 1.6 * grain(u/9, v/9, seed+4)
 			pile := grain(u*1.2+bend, v*0.32, seed)
-			nap := cloud(x/wide*1.4, y/wide*1.4, seed+2, 3)
+			nap := mottle(x, y)
 			k := 1 + 0.22*pile + 0.32*nap
 			lint := step(0.9, 0.97, grain(u/2.2+40, v/1.1, seed+6)) * 10
 			return tone.times(k).plus(lint)
@@ -95,7 +123,7 @@ func (s Shot) ground(scale float64) func(x, y float64) colour {
 		f := fine(0.1, 2)
 		return func(x, y float64) colour {
 			u, v := (cos*x-sin*y)/f, (sin*x+cos*y)/f
-			k := 1 + 0.012*grain(u, v, seed) + 0.014*grain(u/5, v/5, seed+1) + 0.02*cloud(x/wide, y/wide, seed+2, 2)
+			k := 1 + 0.012*grain(u, v, seed) + 0.014*grain(u/5, v/5, seed+1) + 0.02*mottle(x, y)
 			fibre := step(0.72, 0.9, grain(u/7+2*grain(u/15, v/15, seed+8), v/1.5, seed+3)) * -5
 			return tone.times(k).plus(fibre)
 		}
@@ -103,7 +131,7 @@ func (s Shot) ground(scale float64) func(x, y float64) colour {
 	f := fine(0.3, 3)
 	return func(x, y float64) colour {
 		u, v := (cos*x-sin*y)/f, (sin*x+cos*y)/f
-		k := 1 + 0.012*grain(u, v, seed) + 0.02*cloud(u/8, v/8, seed+1, 2) + 0.05*cloud(x/wide, y/wide, seed+2, 2)
+		k := 1 + 0.012*grain(u, v, seed) + 0.02*cloud(u/8, v/8, seed+1, 2) + 0.05*mottle(x, y)
 		return tone.times(k)
 	}
 }

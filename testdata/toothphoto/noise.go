@@ -108,12 +108,21 @@ func cell(x, y float64, seed uint32) (near, next, dx, dy float64, id uint32) {
 	return math.Sqrt(near), math.Sqrt(next), dx, dy, id * 0x9e3779b1
 }
 
-// bell is a number spread like a normal one, mean 0 and deviation 1, from the
-// bits of a pixel: the sum of eight bytes.
-func bell(x, y int32, seed uint32) float32 {
-	a := mix(x, y, seed)
-	b := mix(x, y, seed^0x5bd1e995)
-	sum := a&255 + a>>8&255 + a>>16&255 + a>>24 + b&255 + b>>8&255 + b>>16&255 + b>>24
-	// A byte has variance (256²-1)/12; eight of them deviate by 209.02.
-	return (float32(sum) - 1020) / 209.02
+// sensor returns the noise of a pixel's three channels, each of deviation 1:
+// a part that they share and one of their own, spread nearly like a normal law.
+func sensor(x, y int, seed uint64) (r, g, b float32) {
+	z := seed + uint64(uint32(x)) | uint64(uint32(y))<<32
+	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+	z = (z ^ z>>27) * 0x94d049bb133111eb
+	z ^= z >> 31
+	v := z*0x9e3779b97f4a7c15 + seed
+	v ^= v >> 29
+	v *= 0xbf58476d1ce4e5b9
+	v ^= v >> 32
+	// Each sum of four bytes has mean 510 and deviation 147.80.
+	four := func(k uint64) float32 {
+		return (float32(k&255+k>>8&255+k>>16&255+k>>24&255) - 510) / 147.8
+	}
+	shared := 0.8 * four(z)
+	return shared + 0.6*four(z>>32), shared + 0.6*four(v), shared + 0.6*four(v>>32)
 }

@@ -433,7 +433,7 @@ func (d *darkroom) band(sc *scene, img *image.RGBA, y0, y1 int) {
 	}
 	line := make([]float32, stride)
 	noise := float32(s.Noise)
-	seed := uint32(s.Seed)*747796405 + 29
+	seed := s.Seed*0x2545f4914f6cdd1d + 29
 	for y := y0; y < y1; y++ {
 		src := d.level[(y-top)*stride : (y-top+1)*stride]
 		for i, v := range src {
@@ -449,21 +449,20 @@ func (d *darkroom) band(sc *scene, img *image.RGBA, y0, y1 int) {
 		}
 		pix := img.Pix[y*img.Stride:]
 		for x := 0; x < s.Width; x++ {
-			var all float32
+			var r, g, b float32
 			if noise > 0 {
-				all = 0.8 * noise * bell(int32(x), int32(y), seed)
+				r, g, b = sensor(x, y, seed)
 			}
-			for c := 0; c < 3; c++ {
-				v := line[3*x+c] + all
-				if noise > 0 {
-					v += 0.6 * noise * bell(int32(x), int32(y), seed+uint32(c)*131+1)
-				}
-				pix[4*x+c] = uint8(max(0, min(255, v+0.5)))
-			}
+			pix[4*x] = level8(line[3*x] + noise*r)
+			pix[4*x+1] = level8(line[3*x+1] + noise*g)
+			pix[4*x+2] = level8(line[3*x+2] + noise*b)
 			pix[4*x+3] = 255
 		}
 	}
 }
+
+// level8 rounds a value to a level from 0 to 255.
+func level8(v float32) uint8 { return uint8(max(0, min(255, v+0.5))) }
 
 // expose evaluates one row of the scene before blur and noise.
 func (d *darkroom) expose(sc *scene, y int, out []float32) {

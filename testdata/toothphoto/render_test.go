@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
 )
 
 func mustRender(t testing.TB, tooth Tooth, s Shot) (*image.RGBA, Truth) {
@@ -347,6 +348,131 @@ func TestTiltShortens(t *testing.T) {
 	if base := (truth.B.X - truth.A.X) / truth.PxPerMM; !near(base, 22.6, 1e-12) {
 		t.Errorf("base %g", base)
 	}
+}
+
+// TestNoise: the noise of an even picture has the deviation that was asked for.
+func TestNoise(t *testing.T) {
+	img, _ := mustRender(t, blade(), Shot{View: LateralLabial, Width: 600, Height: 600, Flat: true, Noise: 3, Seed: 5})
+	var sums [3]struct{ n, s, ss float64 }
+	for y := 0; y < 60; y++ {
+		for x := 0; x < 600; x++ {
+			for c := range sums {
+				v := float64(img.Pix[img.PixOffset(x, y)+c])
+				sums[c].n++
+				sums[c].s += v
+				sums[c].ss += v * v
+			}
+		}
+	}
+	for c, k := range sums {
+		mean := k.s / k.n
+		// Rounding to whole levels adds a variance of 1/12.
+		dev := math.Sqrt(k.ss/k.n - mean*mean - 1./12)
+		if math.Abs(mean-200) > 0.1 || math.Abs(dev-3) > 0.1 {
+			t.Errorf("channel %d: mean %.3f, deviation %.3f; want 200 and 3", c, mean, dev)
+		}
+	}
+}
+
+// TestHardOptions: each option makes the picture harder in its own way and
+// leaves the truth alone.
+func TestHardOptions(t *testing.T) {
+	base := Shot{View: LateralLabial, Width: 500, Height: 500, Background: Paper, LightFrom: 315, Blur: 0.8}
+	mean := func(s Shot, inside bool) (level float64, bright int) {
+		img, truth := mustRender(t, thorn(), s)
+		plain, _ := mustRender(t, thorn(), Shot{View: s.View, Width: s.Width, Height: s.Height, Flat: true})
+		n := 0.0
+		lo, hi := box(truth.Outline)
+		for y := int(lo.Y); y < int(hi.Y); y++ {
+			for x := int(lo.X); x < int(hi.X); x++ {
+				if (plain.RGBAAt(x, y).G == 70) == inside {
+					v := img.RGBAAt(x, y).G
+					level += float64(v)
+					n++
+					if v >= 250 {
+						bright++
+					}
+				}
+			}
+		}
+		return level / n, bright
+	}
+	in, bright := mean(base, true)
+	out, _ := mean(base, false)
+	faint := base
+	faint.LowContrast = 1
+	if got, _ := mean(faint, true); math.Abs(got-out) > 0.5*math.Abs(in-out) {
+		t.Errorf("tooth %.0f on ground %.0f, with low contrast still %.0f", in, out, got)
+	}
+	glare := base
+	glare.Glare = 1
+	if _, got := mean(glare, true); got < bright+100 {
+		t.Errorf("glare burns out %d pixels, %d without it", got, bright)
+	}
+	dark := base
+	dark.Shadow = 1.8
+	none := base
+	none.Shadow = -1
+	low, _ := mean(dark, false)
+	high, _ := mean(none, false)
+	if !(low < out && out < high) {
+		t.Errorf("ground beside the crown: %.1f in deep shadow, %.1f in shadow, %.1f without", low, out, high)
+	}
+	for _, s := range []Shot{faint, glare, dark} {
+		_, a, err := compose(thorn(), base)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, b, err := compose(thorn(), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(a, b); d != "" {
+			t.Errorf("truth changes: %s", d)
+		}
+	}
+}
+
+// TestAnyToothRenders: whatever tooth can be laid out can be photographed from
+// every side, and its truth lies in the picture.
+func TestAnyToothRenders(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tooth := drawTooth(t)
+		tooth.Section.Shape = SectionShape(rapid.IntRange(0, 2).Draw(t, "section"))
+		tooth.MCW = 0.5 * tooth.CBW // a lens must stay longer than wide half way up
+		tooth.Root = tooth.CBL * rapid.Float64Range(0, 0.8).Draw(t, "root")
+		tooth.BrokenApex = rapid.SampledFrom([]float64{0, 0, 0.1, 0.3}).Draw(t, "broken")
+		tooth.Flutes = rapid.IntRange(0, 9).Draw(t, "flutes")
+		s := Shot{
+			View:  rapid.SampledFrom([]View{LateralLabial, LateralLingual, Basal, MidSection, MesialCarina, DistalCarina}).Draw(t, "view"),
+			Width: rapid.IntRange(64, 120).Draw(t, "width"), Height: rapid.IntRange(64, 120).Draw(t, "height"),
+			Rotation:   rapid.Float64Range(-180, 180).Draw(t, "rotation"),
+			Tilt:       rapid.Float64Range(-20, 20).Draw(t, "tilt"),
+			Background: rapid.SampledFrom([]Background{Grey, Sand, Card, Velvet, Paper}).Draw(t, "ground"),
+			Blur:       rapid.Float64Range(0, 2).Draw(t, "blur"),
+			Cracks:     rapid.IntRange(0, 3).Draw(t, "cracks"),
+			Glare:      rapid.SampledFrom([]float64{0, 0.7}).Draw(t, "glare"),
+			LightFrom:  rapid.Float64Range(0, 360).Draw(t, "light"),
+		}
+		img, truth, err := Render(tooth, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if img.Rect.Dx() != s.Width || img.Rect.Dy() != s.Height {
+			t.Fatalf("picture of %v", img.Rect)
+		}
+		switch {
+		case s.View.Lateral():
+			if !s.inside(truth.Outline) || !s.inside(truth.Cervix) {
+				t.Fatal("the outline leaves the picture")
+			}
+		case s.View.Section():
+			if !s.inside(truth.Section) {
+				t.Fatal("the section leaves the picture")
+			}
+		}
+		Trace(truth)
+	})
 }
 
 func TestSidesAndMirrors(t *testing.T) {
