@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Builds, serves, tests and measures Crownbench; ./build.sh help says how.
-# It runs from any folder and needs Go; the browser tests bring Debian's
-# Chromium along when there is none.
+# It runs from any folder and needs Go; test and bench install from Debian what
+# they lack besides (Chromium, a C compiler).
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 
@@ -76,13 +76,14 @@ browser_packages() {
   comm -23 <(GOOS=js GOARCH=wasm test_files) <(test_files) | cut -d' ' -f1 | sort -u
 }
 
-# install_chromium makes sure that there is a browser to test in.
-install_chromium() {
-  if command -v chromium >/dev/null; then return; fi
+# bring COMMAND PACKAGE... installs Debian's packages unless the command is there.
+bring() {
+  if command -v "$1" >/dev/null; then return; fi
+  shift
   local as_root=()
   if [ "$(id -u)" -ne 0 ]; then as_root=(sudo); fi
   "${as_root[@]}" apt-get update
-  "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends chromium
+  "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends "$@"
 }
 
 passed=0
@@ -136,6 +137,9 @@ vet_wasm() {
 
 run_tests() {
   local folders in_browser
+  # Without a C compiler the go command would leave out, without a word, the
+  # tests against a library that is partly C.
+  bring gcc gcc libc6-dev
   mapfile -t folders < <(go_folders)
   mkdir -p cache
   go build -o cache/tally ./web/tally
@@ -147,7 +151,7 @@ run_tests() {
 
   tests "native tests" go test -json "${folders[@]}"
 
-  install_chromium
+  bring chromium chromium
   mapfile -t in_browser < <(browser_packages)
   if [ "${#in_browser[@]}" -gt 0 ]; then
     go build -o cache/inbrowser ./wasm/store/inbrowser
@@ -185,7 +189,7 @@ run_benchmarks() {
 
   if grep -qs '^func Benchmark' web/browsertest/*_test.go; then
     say "benchmarks in the browser"
-    install_chromium
+    bring chromium chromium
     go test -run '^$' -bench . -benchtime 3x -timeout 20m -tags browser ./web/browsertest
   fi
 
