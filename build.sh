@@ -176,6 +176,7 @@ run_tests() {
 
 run_benchmarks() {
   local with
+  bring gcc gcc libc6-dev
   mapfile -t with < <(go_folders | xargs go list -f '{{.Dir}}' | while read -r folder; do
     if grep -qs '^func Benchmark' "$folder"/*_test.go; then echo "$folder"; fi
   done)
