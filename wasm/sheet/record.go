@@ -73,6 +73,8 @@ type derivedReading struct {
 	State morph.State `json:"state,omitempty"`
 	How   string      `json:"how,omitempty"`
 	Doubt string      `json:"doubt,omitempty"`
+	// Interval is the length of carina over which denticles were counted.
+	Interval float64 `json:"intervalMM,omitempty"`
 }
 
 type derivedAnswer struct {
@@ -159,6 +161,9 @@ func derive(f tray.Finding) derived {
 			out.Value = &r.Value
 			if finite(r.U) {
 				out.U = r.U
+			}
+			if finite(r.Interval) {
+				out.Interval = r.Interval
 			}
 		}
 		d.Readings = append(d.Readings, out)

@@ -60,14 +60,10 @@ func TestRecordIsReadable(t *testing.T) {
 			}
 			Derived struct {
 				Readings []struct {
-					ID       string
-					Value    *float64
-					U        float64
-					Unit     string
-					State    string
-					How      string
-					Doubt    string
-					Interval float64
+					ID         string
+					Value      *float64
+					U          float64
+					IntervalMM float64
 				}
 				Answer struct {
 					Said, Form string
@@ -105,6 +101,16 @@ func TestRecordIsReadable(t *testing.T) {
 	a := s.Derived.Answer
 	if a.Form != "robust" || a.Said == "" || len(a.Nearest) != 15 || !strings.HasPrefix(a.Nearest[0].Specimen, "FMNH PR2081") {
 		t.Errorf("answer: %+v", a)
+	}
+	counted := 0.0
+	for _, d := range r.Specimens[1].Derived.Readings {
+		if d.ID == "DC" {
+			counted = d.IntervalMM
+		}
+	}
+	// Five ticks, four gaps of √(20² + 40²) px at 80 px per mm.
+	if want := 4 * math.Hypot(20, 40) / 80; math.Abs(counted-want) > 1e-9 {
+		t.Errorf("DC was counted over %v mm, want %v", counted, want)
 	}
 	if p := r.Specimens[1].Inputs.Photos; len(p) != 1 || p[0].SHA256 != hash || p[0].File != "tooth.jpg" {
 		t.Errorf("photographs: %+v", p)

@@ -138,7 +138,7 @@ func TestCSVStates(t *testing.T) {
 	for heading, want := range map[string]string{
 		"CBL_mm": "38", "CBL_state": "estimated", "CH_mm": "24.6", "CH_state": "minimum", "AL_mm": "", "AL_state": "unknown",
 		"MCL_mm": "", "MCL_state": "not applicable", "DC_per5mm": "", "DC_state": "absent", "MC_state": "not preserved",
-		"mesial_denticles": "not preserved", "CBW_mm": "", "CBW_state": "",
+		"mesial_denticles": "not preserved", "CBW_mm": "", "CBW_state": "", "CBW_how": "",
 	} {
 		if row[heading] != want {
 			t.Errorf("%s is %q, want %q", heading, row[heading], want)

@@ -41,9 +41,42 @@ func ParseNumber(s string) (value, u float64, state morph.State, err error) {
 	return c.value, c.u, c.state, nil
 }
 
+// ParseTyped reads the cell of a quantity as ParseNumber does, and refuses a
+// unit of length where the quantity is no length.
+func ParseTyped(q morph.Quantity, s string) (morph.Typed, error) {
+	c, err := parseCell(s)
+	if err != nil {
+		return morph.Typed{}, err
+	}
+	if c.unit != "" && q.Unit != "mm" {
+		in := "a plain number"
+		if q.Unit != "" {
+			in = "given " + q.Unit
+		}
+		return morph.Typed{}, fmt.Errorf("%q is a length, and %s is %s; leave out the %s", excerpt(s), q.ID, in, c.unit)
+	}
+	return morph.Typed{Value: c.value, U: c.u, State: c.state}, nil
+}
+
+// ParsePlain reads a number and its uncertainty where neither a unit nor a mark
+// belongs: a count, or a length whose unit is chosen beside it.
+func ParsePlain(s string) (value, u float64, err error) {
+	c, err := parseCell(s)
+	switch {
+	case err != nil:
+		return 0, 0, err
+	case c.unit != "":
+		return 0, 0, fmt.Errorf("%q names a unit; write the number alone", excerpt(s))
+	case c.state != morph.MeasuredState:
+		return 0, 0, fmt.Errorf("%q is marked as %s; a plain number is expected here", excerpt(s), c.state)
+	}
+	return c.value, c.u, nil
+}
+
 type cell struct {
 	value, u float64
 	state    morph.State
+	unit     morph.Unit // that was named, "" without
 }
 
 var errEmpty = errors.New("nothing was typed; a number such as 22.6 or 22.6 ± 0.2 is expected")
@@ -95,6 +128,7 @@ func parseCell(s string) (cell, error) {
 		}
 		c.u = w.mm()
 	}
+	c.unit = n.unit
 	if c.value > MaxNumber || c.u > MaxNumber {
 		return cell{}, fmt.Errorf("%q is larger than anything that is measured on a tooth", excerpt(s))
 	}

@@ -128,6 +128,55 @@ func TestParseNumberRefuses(t *testing.T) {
 	}
 }
 
+func TestParseTyped(t *testing.T) {
+	quantity := func(id morph.ID) morph.Quantity {
+		q, ok := morph.QuantityOf(id)
+		if !ok {
+			t.Fatalf("no quantity %s", id)
+		}
+		return q
+	}
+	for _, tt := range []struct {
+		id   morph.ID
+		cell string
+		want morph.Typed
+		says string
+	}{
+		{morph.CBL, "2.26 cm", morph.Typed{Value: 22.6}, ""},
+		{morph.CBL, "~22.6 ± 0.1", morph.Typed{Value: 22.6, U: 0.1, State: morph.Estimated}, ""},
+		{morph.CBR, "0.61", morph.Typed{Value: 0.61}, ""},
+		{morph.DC, "absent", morph.Typed{State: morph.Absent}, ""},
+		{morph.CBR, "0.61 cm", morph.Typed{}, "CBR is a plain number; leave out the cm"},
+		{morph.CBR, "0.61 ± 0.1 mm", morph.Typed{}, "leave out the mm"},
+		{morph.DC, "12 mm", morph.Typed{}, "DC is given per 5 mm; leave out the mm"},
+		{morph.CBL, "x", morph.Typed{}, "not a number"},
+	} {
+		got, err := tray.ParseTyped(quantity(tt.id), tt.cell)
+		if tt.says != "" {
+			if err == nil || !strings.Contains(err.Error(), tt.says) || got != tt.want {
+				t.Errorf("%s %q = %v, %v; want it to say %q", tt.id, tt.cell, got, err, tt.says)
+			}
+			continue
+		}
+		if err != nil || !near(got.Value, tt.want.Value) || !near(got.U, tt.want.U) || got.State != tt.want.State {
+			t.Errorf("%s %q = %v, %v; want %v", tt.id, tt.cell, got, err, tt.want)
+		}
+	}
+}
+
+func TestParsePlain(t *testing.T) {
+	if v, u, err := tray.ParsePlain("9,5 ± 0.5"); v != 9.5 || u != 0.5 || err != nil {
+		t.Errorf("%v ± %v, %v", v, u, err)
+	}
+	for cell, says := range map[string]string{
+		"1 cm": "names a unit", "1 ± 0.1 mm": "names a unit", "~9": "marked as estimated", ">9": "marked as minimum", "?": "marked as unknown", "": "nothing was typed",
+	} {
+		if v, u, err := tray.ParsePlain(cell); err == nil || !strings.Contains(err.Error(), says) || v != 0 || u != 0 {
+			t.Errorf("%q = %v ± %v, %v; want it to say %q", cell, v, u, err, says)
+		}
+	}
+}
+
 // What strconv writes is read back as the same number, with a point or a comma.
 func TestParseNumberReadsPlainDecimals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
