@@ -37,6 +37,7 @@ type Bench struct {
 	host Host
 
 	view          *morph.View // never changed here
+	lines         lines       // of view, as they are drawn
 	width, height float64     // photo px
 	win           window
 	cam           camera
@@ -76,6 +77,7 @@ func (b *Bench) Show(view *morph.View, width, height int) {
 	same := view != nil && b.view != nil && view.ID == b.view.ID
 	resized := float64(width) != b.width || float64(height) != b.height
 	b.view, b.width, b.height = view, float64(width), float64(height)
+	b.lines = linesOf(view)
 	if !same {
 		b.forget()
 		if view != nil {

@@ -57,9 +57,12 @@ func (s *stand) Edit(label, merge string, edit func(*morph.View)) {
 func (s *stand) Redraw()             {}
 func (s *stand) Say(sentence string) { s.said = append(s.said, sentence) }
 
+// undo takes the last step back, but not the adding of the photo.
 func (s *stand) undo() {
-	s.tray.Undo()
-	s.show()
+	if s.tray.CanUndo() != "add" {
+		s.tray.Undo()
+		s.show()
+	}
 }
 
 // The events of a script; x and y are px of the 1000 × 800 photo.

@@ -182,4 +182,9 @@ func shiftAfter(i *int, removed int) {
 	}
 }
 
-func distance(p, q r2.Vec) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
+// distance is what drawing spends its time on; math.Hypot guards against
+// squares that overflow, which no coordinate here comes near.
+func distance(p, q r2.Vec) float64 {
+	dx, dy := p.X-q.X, p.Y-q.Y
+	return math.Sqrt(dx*dx + dy*dy)
+}

@@ -40,7 +40,6 @@ const (
 	thinWidth  = 1.2
 	haloWidth  = 1.3 // on each side of a core
 	dotRadius  = 2.6
-	signRadius = 5.0 // of landmarks
 	ringRadius = 10.0
 	barHalf    = 8.0
 	tickHalf   = 6.0
@@ -59,6 +58,7 @@ type pen struct {
 	n      int // meshes in use
 	ratio  float64
 	side   []r2.Vec // scratch
+	ring   []r2.Vec // scratch
 }
 
 func (p *pen) reset(ratio float64) {
@@ -168,31 +168,41 @@ func (p *pen) marks(all []Mark, t theme) {
 			across := r2.Scale(half*p.ratio, r2.Vec{X: -math.Sin(m.Angle), Y: math.Cos(m.Angle)})
 			p.outlined([]r2.Vec{r2.Sub(m.At, across), r2.Add(m.At, across)}, coreWidth, alpha)
 		case Ring:
-			ring := polygon(m.At, ringRadius*p.ratio, 28, 0)
+			ring := p.ring[:0]
+			for _, q := range circle {
+				ring = append(ring, r2.Add(m.At, r2.Scale(ringRadius*p.ratio, q)))
+			}
 			ring = append(ring, ring[0])
+			p.ring = ring
 			p.ribbon(ring, (coreWidth+2*haloWidth)*p.ratio, halo)
 			p.ribbon(ring, coreWidth*p.ratio, color.NRGBA{t.accent.R, t.accent.G, t.accent.B, 0xff})
 		default:
-			corners := m.Shape.corners(m.At, p.ratio, 0)
-			grown := m.Shape.corners(m.At, p.ratio, haloWidth)
-			p.fill(grown, faded(halo, m.Quiet))
-			p.fill(corners, faded(core, m.Quiet))
+			sign := signs[m.Shape]
+			p.fill(m.At, sign.corners, (sign.radius+sign.out*haloWidth)*p.ratio, faded(halo, m.Quiet))
+			p.fill(m.At, sign.corners, sign.radius*p.ratio, faded(core, m.Quiet))
 		}
 	}
 }
 
-// corners gives the outline of a filled mark, grown by some CSS px.
-func (s Shape) corners(at r2.Vec, ratio, grow float64) []r2.Vec {
-	switch s {
-	case Square:
-		return polygon(at, (signRadius+grow)*math.Sqrt2*0.85*ratio, 4, math.Pi/4)
-	case Triangle:
-		return polygon(at, (signRadius*1.2+grow*2)*ratio, 3, -math.Pi/2)
-	case Diamond:
-		return polygon(at, (signRadius+grow*math.Sqrt2)*1.25*ratio, 4, 0)
-	}
-	return polygon(at, (dotRadius+grow)*ratio, 12, 0)
+// sign is a filled mark: a regular polygon.
+type sign struct {
+	corners []r2.Vec // of radius 1
+	radius  float64  // CSS px
+	out     float64  // by how much its radius grows when its sides move out by 1
 }
+
+var signs = map[Shape]sign{
+	Dot:      signOf(10, 0, dotRadius),
+	Square:   signOf(4, math.Pi/4, 6),
+	Triangle: signOf(3, -math.Pi/2, 6.5),
+	Diamond:  signOf(4, 0, 6.5),
+}
+
+func signOf(n int, turn, radius float64) sign {
+	return sign{polygon(r2.Vec{}, 1, n, turn), radius, 1 / math.Cos(math.Pi/float64(n))}
+}
+
+var circle = polygon(r2.Vec{}, 1, 28, 0)
 
 // polygon gives the corners of a regular polygon.
 func polygon(at r2.Vec, radius float64, n int, turn float64) []r2.Vec {
@@ -359,17 +369,23 @@ func (p *pen) band(points []r2.Vec, width float64, c color.NRGBA) {
 	}
 }
 
-// fill adds a convex polygon whose edge fades out.
-func (p *pen) fill(corners []r2.Vec, c color.NRGBA) {
-	m := p.mesh(len(corners))
+// fill adds a convex polygon, corners of radius 1 made larger about a centre,
+// whose edge fades out.
+func (p *pen) fill(at r2.Vec, corners []r2.Vec, radius float64, c color.NRGBA) {
+	n := len(corners)
+	m := p.mesh(2 * n)
 	first := len(m.Vertices)
+	soft := feather / 2 / math.Cos(math.Pi/float64(n))
 	for i, q := range corners {
-		m.vertex(q, c, float32(c.A)/255)
+		m.vertex(r2.Add(at, r2.Scale(max(radius-soft, 0), q)), c, float32(c.A)/255)
+		m.vertex(r2.Add(at, r2.Scale(radius+soft, q)), c, 0)
 		if i > 1 {
-			m.triangle(first, first+i-1, first+i)
+			m.triangle(first, first+2*i-2, first+2*i)
 		}
+		next := first + 2*((i+1)%n)
+		m.triangle(first+2*i, first+2*i+1, next)
+		m.triangle(first+2*i+1, next+1, next)
 	}
-	p.ribbon(append(corners, corners[0]), feather, c)
 }
 
 func (m *Mesh) vertex(at r2.Vec, c color.NRGBA, alpha float32) {

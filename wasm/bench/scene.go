@@ -142,6 +142,32 @@ type drafter struct {
 	points  []r2.Vec
 }
 
+// lines are the lines of a view in photo px. They are followed point by point
+// for each frame, so they are made once for each change.
+type lines struct {
+	crown, section []r2.Vec
+	stretches      [][]r2.Vec
+}
+
+func linesOf(v *morph.View) (l lines) {
+	if v == nil {
+		return l
+	}
+	if v.Crown != nil {
+		l.crown = v.Crown.Path.Polyline()
+	}
+	if s := v.Section; s != nil {
+		l.section = s.Outline.Polyline()
+		if s.Done && len(s.Outline) > 0 {
+			l.section = append(s.Outline.Polygon(), s.Outline[0].Vec())
+		}
+	}
+	for _, s := range v.Stretches {
+		l.stretches = append(l.stretches, s.Line.Polyline())
+	}
+	return l
+}
+
 func (d *drafter) draw(t Tool) {
 	d.quiet = t != d.tool && d.tool != Look
 	switch t {
@@ -196,7 +222,7 @@ func (d *drafter) drawCrown() {
 		d.stroke(c.Path[c.Apex-1:hi+1].Polyline(), Stroke{Quiet: d.quiet, Dash: Dashed})
 		d.stroke(c.Path[hi:].Polyline(), Stroke{Quiet: d.quiet})
 	} else {
-		d.stroke(c.Path.Polyline(), Stroke{Quiet: d.quiet})
+		d.stroke(d.lines.crown, Stroke{Quiet: d.quiet})
 	}
 	if c.Done {
 		base := Stroke{Quiet: d.quiet, Thin: true}
@@ -224,11 +250,7 @@ func (d *drafter) drawSection() {
 	if len(s.Outline) == 0 {
 		return
 	}
-	line := s.Outline.Polyline()
-	if s.Done {
-		line = append(s.Outline.Polygon(), s.Outline[0].Vec())
-	}
-	d.stroke(line, Stroke{Quiet: d.quiet})
+	d.stroke(d.lines.section, Stroke{Quiet: d.quiet})
 	d.vertices(s.Outline, d.tool == Section, func(i int) (string, Shape) {
 		switch l := w.letter(i); l {
 		case "M":
@@ -244,7 +266,7 @@ func (d *drafter) drawStretches() {
 	quiet := d.quiet
 	for i, s := range d.view.Stretches {
 		d.quiet = quiet || d.tool == Denticles && d.row != noRow && i != d.row
-		d.stroke(s.Line.Polyline(), Stroke{Quiet: d.quiet, Thin: true})
+		d.stroke(d.lines.stretches[i], Stroke{Quiet: d.quiet, Thin: true})
 		if d.bare {
 			continue
 		}
@@ -284,7 +306,7 @@ func directionAt(p morph.Path, q r2.Vec) float64 {
 
 // dotGap is the least distance in CSS px between dots that are drawn: along a
 // close walk they would hide the line.
-const dotGap = 8.0
+const dotGap = 10.0
 
 // vertices draws the vertices of a path: landmarks always, the others while
 // they can be taken hold of.
