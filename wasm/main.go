@@ -19,7 +19,7 @@ func main() {
 	app := page.Start(sheet.Versions{Program: version, Sorting: classify.Published().Version()})
 	ebiten.SetScreenClearedEveryFrame(true)
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
-	if err := ebiten.RunGame(app.Game()); err != nil {
+	if err := ebiten.RunGameWithOptions(app.Game(), &ebiten.RunGameOptions{InitUnfocused: true}); err != nil {
 		app.LosePhotoView(err)
 	}
 	// Without the photo view the panels go on.

@@ -439,6 +439,22 @@ func (d *Desk) SetBarLength(length, ulength string, unit morph.Unit) {
 	d.Laid()
 }
 
+// ConfirmBar takes the length that the form proposes for a bar that has none
+// yet. A text that was just typed has been taken before.
+func (d *Desk) ConfirmBar() {
+	b, entered, ok := d.Bench.BarLength()
+	if !ok || entered || b.Length == 0 {
+		return
+	}
+	if _, refused := d.Refused("bar"); refused {
+		return
+	}
+	if err := d.Bench.SetBarLength(b.Length, b.ULength, b.Unit); err != nil {
+		d.Warn(Sentence(err))
+	}
+	d.Laid()
+}
+
 // SetBarUnit changes the unit of the scale bar. Before the bar has a length it
 // only sets what the form proposes.
 func (d *Desk) SetBarUnit(length, ulength string, unit morph.Unit) {

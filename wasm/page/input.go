@@ -133,8 +133,15 @@ func (a *App) key(target js.Value, k bench.KeyEvent) bool {
 		a.desk.Redo()
 		return true
 	}
-	// Everywhere but on the photograph keys belong to the element in focus.
-	if tag != "canvas" && tag != "body" {
+	// Keys belong to the element in focus; a button needs only those that
+	// press it, so that the photograph's keys work after a tool was chosen.
+	switch tag {
+	case "canvas", "body":
+	case "button":
+		if k.Key == "Enter" || k.Key == " " || k.Key == "Tab" {
+			return false
+		}
+	default:
 		return false
 	}
 	return a.desk.Photo() != nil && a.desk.Bench.Key(k)

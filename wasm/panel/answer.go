@@ -61,11 +61,27 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	if a.Comparable > 0 {
 		add(m.El("p.small", m.Textf("Compared in %s with %d published teeth. Age and place were not used.", measures(a.Used), a.Comparable)))
 	}
-	for _, x := range a.Dropped {
-		add(m.El("p.small", m.Textf("%s was given but not compared: %s", x.Measure, x.Why)))
+	for _, why := range droppedBy(a.Dropped) {
+		add(m.El("p.small", m.Key(why), m.Text(why)))
 	}
 	add(m.El("p.small", m.Text("An aid, not a determination: shapes overlap between animals and within one jaw.")))
 	return card
+}
+
+// droppedBy says what was given but not compared, a sentence a reason.
+func droppedBy(all []classify.Dropped) []string {
+	var reasons []string
+	of := map[string][]classify.Measure{}
+	for _, x := range all {
+		if of[x.Why] == nil {
+			reasons = append(reasons, x.Why)
+		}
+		of[x.Why] = append(of[x.Why], x.Measure)
+	}
+	for i, why := range reasons {
+		reasons[i] = fmt.Sprintf("Not compared: %s (%s).", measures(of[why]), strings.TrimSuffix(why, "."))
+	}
+	return reasons
 }
 
 // bar shows a share; the number beside it says the same.

@@ -48,7 +48,7 @@ func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 			table.Children = append(table.Children, body)
 		}
 		open := d.ReadingOpen(r.ID)
-		row := m.El("tr", m.Key(string(r.ID)), m.Class("unknown", !r.Known), m.Class("open", open),
+		row := m.El("tr", m.Key(string(r.ID)), m.Attr("data-reading", string(r.ID)), m.Class("unknown", !r.Known), m.Class("open", open),
 			m.El("th", m.Attr("scope", "row"),
 				button(string(r.ID), func() { d.ToggleReading(r.ID) }, m.Class("abbr", true), m.Attr("title", r.Name),
 					m.Attr("aria-expanded", boolean(open)), m.Attr("aria-controls", "more-"+string(r.ID)))),

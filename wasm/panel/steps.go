@@ -58,7 +58,7 @@ func photoCells(d *desk.Desk, p *tray.Photo) *m.Node {
 	}
 	return m.El("div.photo-cells",
 		choice("role", "Shows", string(p.Role), values, texts, func(v string) { d.SetRole(morph.Role(v)) }),
-		button("Remove photo", d.RemovePhoto))
+		button("Remove", d.RemovePhoto, m.Attr("aria-label", "Remove this photograph")))
 }
 
 func toolForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
@@ -90,9 +90,7 @@ func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
 	}
 	form := m.El("form.tool-form", m.Key("scale"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) {
 		e.PreventDefault()
-		if !entered {
-			d.SetBarLength(length, u, b.Unit) // the proposal, confirmed
-		}
+		d.ConfirmBar()
 	}),
 		cell{name: "bar", label: "The bar is", value: length, settled: true,
 			typed: func(text string, _ desk.Typing) { d.SetBarLength(text, u, b.Unit) }}.draw(d),
