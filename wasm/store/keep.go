@@ -43,16 +43,22 @@ func (s *Store) Put(ctx context.Context, changes []tray.Change) error {
 }
 
 func (s *Store) enqueue(changes []tray.Change, w chan<- error) {
-	if len(changes) > 0 {
-		s.mu.Lock()
+	s.mu.Lock()
+	switch {
+	case len(changes) > 0 && !s.closed:
 		s.queue.add(changes, w)
-		s.mu.Unlock()
-	} else if w != nil {
+	case w != nil && s.closed:
+		w <- closed()
+	case w != nil:
 		w <- nil
 	}
+	s.mu.Unlock()
 	s.wake()
 	s.report()
 }
+
+// closed is the error of what is asked of a Store after its end.
+func closed() *Error { return fault(Failed, errors.New("the page is being closed")) }
 
 // Pending is how many specimens have changes that are not saved yet.
 func (s *Store) Pending() int {
@@ -67,8 +73,12 @@ func (s *Store) Pending() int {
 func (s *Store) Flush(ctx context.Context) error {
 	w := make(chan error, 1)
 	s.mu.Lock()
-	if s.queue.pending() == 0 {
+	if s.queue.pending() == 0 || s.closed {
+		left := s.queue.pending()
 		s.mu.Unlock()
+		if left > 0 {
+			return closed()
+		}
 		return nil
 	}
 	s.flushes = append(s.flushes, w)
@@ -127,10 +137,10 @@ func (s *Store) work() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for _, w := range s.flushes {
-		w <- fault(Failed, context.Canceled)
+		w <- closed()
 	}
 	for _, c := range s.queue.commands {
-		c.tell(fault(Failed, context.Canceled))
+		c.tell(closed())
 	}
 }
 
@@ -158,6 +168,11 @@ func (s *Store) writeAll() error {
 		conflicts, err := s.commit(c.changes)
 		s.last = time.Now()
 		s.mu.Lock()
+		for _, k := range conflicts {
+			s.queue.withdraw(k)
+		}
+		told := len(c.waiting) == 0
+		conflicts = append(conflicts, c.conflicts...)
 		s.queue.flying = nil
 		if err != nil {
 			hold(held, c)
@@ -167,7 +182,7 @@ func (s *Store) writeAll() error {
 			progress = true
 		}
 		s.mu.Unlock()
-		if len(conflicts) > 0 && len(c.waiting) == 0 && s.options.Conflict != nil {
+		if told && s.options.Conflict != nil {
 			for _, k := range conflicts {
 				go s.options.Conflict(k)
 			}
@@ -177,6 +192,7 @@ func (s *Store) writeAll() error {
 		}
 		c.tell(err)
 		s.report()
+		s.pass()
 	}
 }
 

@@ -9,8 +9,9 @@ import (
 // command is changes that are written in one transaction, at most one to a
 // specimen, and who waits for it.
 type command struct {
-	changes []tray.Change
-	waiting []chan<- error
+	changes   []tray.Change
+	waiting   []chan<- error
+	conflicts []*Conflict // of changes that have been withdrawn
 }
 
 func (c *command) concerns(id string) bool {
@@ -94,6 +95,32 @@ func (q *queue) waited() bool {
 // remove takes a command out.
 func (q *queue) remove(c *command) {
 	q.commands = slices.DeleteFunc(q.commands, func(d *command) bool { return d == c })
+}
+
+// withdraw takes out the changes to a conflict's specimen that are still
+// waiting. They were made before anybody knew of the conflict and set out from
+// the state that lost; the last of them becomes what the conflict calls ours.
+func (q *queue) withdraw(k *Conflict) {
+	for _, c := range q.commands {
+		if c == q.flying {
+			continue
+		}
+		if i := slices.IndexFunc(c.changes, func(d tray.Change) bool { return d.ID() == k.ID }); i >= 0 {
+			k.Ours = c.changes[i].After
+			c.changes = slices.Delete(c.changes, i, i+1)
+			if len(c.waiting) > 0 {
+				c.conflicts = append(c.conflicts, k)
+			}
+		}
+	}
+	q.commands = slices.DeleteFunc(q.commands, func(c *command) bool {
+		return c != q.flying && len(c.changes) == 0 && len(c.waiting) == 0
+	})
+}
+
+// concerns tells whether a change to that specimen is not written yet.
+func (q *queue) concerns(id string) bool {
+	return slices.ContainsFunc(q.commands, func(c *command) bool { return c.concerns(id) })
 }
 
 // pending is how many specimens have changes not written yet.

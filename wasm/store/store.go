@@ -43,6 +43,8 @@ type Store struct {
 	failed  error             // what stands in the way of what is pending
 	wrote   map[string]string // stamp of this tab's last write, by specimen; work's own
 	flushes []chan error
+	watch   func(id string)
+	heard   map[string]bool // announced by other tabs while a change here waits
 
 	last   time.Time     // when this tab wrote last; work's own
 	wakeup chan struct{} // there is something to write
@@ -60,7 +62,7 @@ func Open(ctx context.Context, o Options) (*Store, error) {
 func open(ctx context.Context, name string, steps []migration, o Options) (*Store, error) {
 	s := &Store{
 		options: o, name: name, steps: steps, tab: rand.Text(),
-		wrote:  map[string]string{},
+		wrote: map[string]string{}, heard: map[string]bool{},
 		wakeup: make(chan struct{}, 1), hurry: make(chan struct{}, 1), news: make(chan struct{}, 1),
 	}
 	if err := s.reopen(ctx); err != nil {
@@ -153,13 +155,13 @@ func (s *Store) begin(ctx context.Context, mode idb.TransactionMode, first strin
 	}
 	for again := false; ; again = true {
 		s.mu.Lock()
-		db, retired, closed := s.db, s.retired, s.closed
+		db, retired, ended := s.db, s.retired, s.closed
 		s.mu.Unlock()
 		switch {
 		case retired:
 			return nil, fault(Retired, nil)
-		case closed:
-			return nil, fault(Failed, context.Canceled)
+		case ended:
+			return nil, closed()
 		}
 		tx, err := db.TransactionWithOptions(options, first, more...)
 		if err == nil {

@@ -5,7 +5,6 @@ package store
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"slices"
@@ -14,7 +13,6 @@ import (
 	"testing"
 	"time"
 
-	"crownbench/morph"
 	"crownbench/wasm/store/promise"
 	"crownbench/wasm/tray"
 
@@ -51,24 +49,6 @@ func load(t *testing.T, s *Store) map[string]*tray.Specimen {
 	return out
 }
 
-// tooth is an invented specimen with something of everything.
-func tooth(id string) *tray.Specimen {
-	return &tray.Specimen{
-		ID: id, Name: "invented " + id, Invented: true, Revision: 1,
-		Created: time.Date(2026, 5, 1, 12, 33, 21, 123456000, time.UTC),
-		Changed: time.Date(2026, 5, 1, 12, 34, 0, 0, time.UTC),
-		Typed:   map[morph.ID]morph.Typed{"CH": {Value: 46.1, U: 0.05}},
-		Photos: []tray.Photo{{
-			View: morph.View{ID: "p" + id, Role: morph.LateralLabial, Crown: &morph.Crown{
-				Apex: 1, Path: morph.Path{{X: 1.5, Y: 2}, {X: 3, Y: 4.25, Via: [][2]float64{{2, 3}}}}}},
-			Hash: hashOf(id), File: "tooth.jpg", MIME: "image/jpeg", Width: 640, Height: 480,
-		}},
-	}
-}
-
-// hashOf is what a photograph of that specimen might have for a hash.
-func hashOf(id string) string { return fmt.Sprintf("%x", sha256.Sum256([]byte(id))) }
-
 // grain is bytes that do not compress, as a photograph's.
 func grain(n int) []byte {
 	b := make([]byte, n)
@@ -78,12 +58,6 @@ func grain(n int) []byte {
 		b[i] = byte(seed >> 24)
 	}
 	return b
-}
-
-func edited(s *tray.Specimen, remarks string) *tray.Specimen {
-	c := s.Clone()
-	c.Remarks, c.Revision = remarks, c.Revision+1
-	return c
 }
 
 func quota(t *testing.T, n int64) {
@@ -649,6 +623,12 @@ func TestClosed(t *testing.T) {
 	if _, _, err := s.Load(ctx); err == nil {
 		t.Error("a closed store loads")
 	}
+	if err := s.Put(ctx, []tray.Change{{After: tooth("b")}}); err == nil {
+		t.Error("a closed store saves")
+	}
+	if err := s.Flush(ctx); err != nil {
+		t.Errorf("a closed store with nothing to save: %v", err)
+	}
 }
 
 func BenchmarkPut(b *testing.B) {
@@ -701,4 +681,35 @@ func BenchmarkPhoto(b *testing.B) {
 			}
 		}
 	})
+}
+
+// What another tab saves while a change to the same specimen waits here is
+// handed on only when that has been written or refused.
+func TestWatchWaitsForOwnChange(t *testing.T) {
+	heard := make(chan string, 10)
+	refused := make(chan *Conflict, 1)
+	a := opened(t, Options{})
+	b := opened(t, Options{Conflict: func(k *Conflict) { refused <- k }})
+	b.Watch(func(id string) { heard <- id })
+	first, other := tooth("a"), tooth("other")
+	if err := a.Put(ctx, []tray.Change{{After: first}}); err != nil {
+		t.Fatal(err)
+	}
+	<-heard
+	b.mu.Lock()
+	b.queue.add([]tray.Change{{Before: first, After: edited(first, "ours")}}, nil) // waits: nobody wakes the writer
+	b.mu.Unlock()
+	if err := a.Put(ctx, []tray.Change{{Before: first, After: edited(first, "theirs")}, {After: other}}); err != nil {
+		t.Fatal(err)
+	}
+	if id := <-heard; id != "other" {
+		t.Errorf("heard of %q before the own change was written", id)
+	}
+	b.wake()
+	if k := <-refused; k.Stored.Remarks != "theirs" {
+		t.Errorf("refused for %+v", k)
+	}
+	if id := <-heard; id != "a" {
+		t.Errorf("heard of %q", id)
+	}
 }

@@ -32,9 +32,15 @@ func (s *Store) announce(r record) {
 
 // Watch has f called, on a goroutine of its own, with the identifier of each
 // specimen that another tab has saved or deleted. f may then Read it, and have
-// the tray Adopt or Drop it. Calls may overlap and may repeat.
+// the tray Adopt or Drop it. Calls may overlap and may repeat. While a change
+// to that specimen waits here, f is not called: first it must be known whether
+// there is a conflict. There is one f; a later call replaces it.
 func (s *Store) Watch(f func(id string)) {
-	if !s.channel.Truthy() {
+	s.mu.Lock()
+	again := s.watch != nil
+	s.watch = f
+	s.mu.Unlock()
+	if again || !s.channel.Truthy() {
 		return
 	}
 	s.channel.Call("addEventListener", "message", js.FuncOf(func(_ js.Value, args []js.Value) any {
@@ -44,8 +50,23 @@ func (s *Store) Watch(f func(id string)) {
 		}
 		from, id := m.Get("from"), m.Get("id")
 		if id.Type() == js.TypeString && !from.Equal(js.ValueOf(s.tab)) {
-			go f(id.String())
+			s.mu.Lock()
+			s.heard[id.String()] = true
+			s.mu.Unlock()
+			s.pass()
 		}
 		return nil
 	}))
+}
+
+// pass hands on what has been heard of specimens without a change waiting.
+func (s *Store) pass() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for id := range s.heard {
+		if !s.queue.concerns(id) {
+			delete(s.heard, id)
+			go s.watch(id)
+		}
+	}
 }
