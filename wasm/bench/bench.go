@@ -85,10 +85,10 @@ func (b *Bench) Show(view *morph.View, width, height int) {
 			b.resume()
 		}
 	}
+	b.check()
 	if !same || resized {
 		b.Fit()
 	}
-	b.check()
 	b.redraw()
 }
 

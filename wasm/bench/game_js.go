@@ -79,17 +79,11 @@ func (g *Game) Draw(screen *ebiten.Image) {
 	s := g.bench.Scene()
 	shown := g.gallery.picture != nil && s.Width > 0 &&
 		float64(g.gallery.pyramid.width) == s.Width && float64(g.gallery.pyramid.height) == s.Height
-	level := 0
 	if shown {
 		if !g.gallery.load(&s) {
 			ebiten.ScheduleFrame()
 		}
-		whole, tiles := g.gallery.pyramid.wanted(s.Photo, s.Size)
-		level = whole
-		if len(tiles) > 0 {
-			level = tiles[0].level
-		}
-		g.gallery.draw(screen, s.Photo, r2.Box{Max: s.Size}, level)
+		g.gallery.draw(screen, s.Photo, r2.Box{Max: s.Size})
 	}
 	g.paint(screen, g.pen.draw(&s, g.theme))
 	for _, l := range s.Labels {
@@ -100,7 +94,7 @@ func (g *Game) Draw(screen *ebiten.Image) {
 		inset := screen.SubImage(frame).(*ebiten.Image)
 		inset.Fill(g.theme.ground)
 		if shown {
-			g.gallery.draw(inset, m.Photo, m.Frame, level)
+			g.gallery.draw(inset, m.Photo, m.Frame)
 		}
 		g.paint(inset, g.pen.drawLens(m, s.Ratio))
 	}

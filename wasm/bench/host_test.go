@@ -54,7 +54,16 @@ func (s *stand) Edit(label, merge string, edit func(*morph.View)) {
 	s.show()
 }
 
-func (s *stand) Redraw()             {}
+// Redraw looks at everything at once, as a page may.
+func (s *stand) Redraw() {
+	if s.bench != nil {
+		s.bench.Prompt()
+		s.bench.Scene()
+		s.bench.BarLength()
+		s.bench.Cursor()
+	}
+}
+
 func (s *stand) Say(sentence string) { s.said = append(s.said, sentence) }
 
 // undo takes the last step back, but not the adding of the photo.

@@ -67,13 +67,19 @@ func (g *gallery) show(p Picture) {
 // as time allows, and tells whether all is.
 func (g *gallery) load(s *Scene) (complete bool) {
 	g.frame++
-	whole, tiles := g.pyramid.wanted(s.Photo, s.Size)
-	// Something to show comes before anything else. The finest level that is
-	// one texture serves while no other is at hand.
-	if !g.touch(tile{level: whole}) {
-		g.fetch(tile{level: whole})
+	_, whole, tiles := g.pyramid.wanted(s.Photo, r2.Box{Max: s.Size})
+	if t := (tile{level: whole}); !g.touch(t) {
+		g.fetch(t) // something to show comes before anything else
 	}
-	missing := tiles[:0:0]
+	if m := s.Magnifier; m != nil {
+		level, whole, inset := g.pyramid.wanted(m.Photo, m.Frame)
+		if level == whole {
+			inset = []tile{{level: whole}}
+		}
+		// What is in the magnifier is what the person looks at.
+		tiles = append(inset, tiles...)
+	}
+	var missing []tile
 	for _, t := range tiles {
 		if !g.touch(t) {
 			missing = append(missing, t)
@@ -88,7 +94,9 @@ func (g *gallery) load(s *Scene) (complete bool) {
 		if i > 0 && time.Since(began) >= limit {
 			return false
 		}
-		g.fetch(t)
+		if !g.touch(t) { // the window and the magnifier may want the same
+			g.fetch(t)
+		}
 	}
 	return true
 }
@@ -151,7 +159,8 @@ func (g *gallery) evict() {
 
 // draw paints the picture into a frame of the screen: a whole level first, then
 // the tiles at hand from coarse to fine.
-func (g *gallery) draw(screen *ebiten.Image, at Placement, frame r2.Box, level int) {
+func (g *gallery) draw(screen *ebiten.Image, at Placement, frame r2.Box) {
+	level, _, _ := g.pyramid.wanted(at, frame)
 	best := -1
 	for t, tx := range g.textures {
 		if t.level >= g.pyramid.base() && tx.image != nil && (best < 0 || t.level <= level && t.level > best || best > level && t.level < best) {

@@ -104,8 +104,8 @@ func (w scaleWalk) readAgain() {
 
 // selected gives the index of the selected bar, or of the newest, or -1.
 func (w scaleWalk) selected() int {
-	if w.active.kind == barEnd {
-		return w.active.owner
+	if m := w.active; m.kind == barEnd && m.owner < len(w.bars()) {
+		return m.owner
 	}
 	return len(w.bars()) - 1
 }

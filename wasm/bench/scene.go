@@ -306,7 +306,7 @@ func directionAt(p morph.Path, q r2.Vec) float64 {
 
 // dotGap is the least distance in CSS px between dots that are drawn: along a
 // close walk they would hide the line.
-const dotGap = 10.0
+const dotGap = 20.0
 
 // vertices draws the vertices of a path: landmarks always, the others while
 // they can be taken hold of.

@@ -21,8 +21,10 @@ const (
 	tileBorder = 1
 	// wholeSide is the long side of the largest level that is one texture.
 	wholeSide = 2046
-	// tileBudget is how many tiles are kept: 48 MB.
+	// tileBudget is how many tiles are kept, of 1 MB each, and tileMost how
+	// many of them the window may ask for; the rest are for the magnifier.
 	tileBudget = 48
+	tileMost   = 44
 )
 
 // pyramid is the levels of a photo of width × height px.
@@ -68,29 +70,25 @@ func (p pyramid) source(t tile) image.Rectangle {
 	return p.content(t).Inset(-tileBorder).Intersect(image.Rect(0, 0, w, h))
 }
 
-// wanted gives what a photo placed in a window of device px is best drawn
-// from: a level that is one texture, to have something to show at once, and the
-// tiles that show it sharp, those nearest to the middle first. There are at
-// most tileBudget of them: beyond that a coarser level does.
-func (p pyramid) wanted(at Placement, size r2.Vec) (whole int, tiles []tile) {
+// wanted gives what the part of a photo that lies in frame, in device px, is
+// best drawn from: a level that is one texture, to have something to show at
+// once, and the tiles that show it sharp, those nearest to the middle first;
+// level is that of the tiles, or of the one texture where it is sharp. There
+// are at most tileMost tiles: beyond that a coarser level does.
+func (p pyramid) wanted(at Placement, frame r2.Box) (level, whole int, tiles []tile) {
 	base := p.base()
-	level := 0
 	if at.Scale > 0 && at.Scale < 1 {
 		// A level may be drawn up to a fifth larger than its own pixels before
 		// the next finer one, at four times the cost, is fetched.
 		level = int(math.Floor(math.Log2(1.2 / at.Scale)))
 	}
 	level = min(level, p.coarsest())
-	if level >= base {
-		return level, nil
-	}
-	window := r2.Box{Max: size}
 	for ; level < base; level++ {
-		if r := p.span(level, at, window); r.Dx()*r.Dy() <= tileBudget {
-			return base, p.seen(level, at, window)
+		if r := p.span(level, at, frame); r.Dx()*r.Dy() <= tileMost {
+			return level, base, p.seen(level, at, frame)
 		}
 	}
-	return base, nil
+	return level, level, nil
 }
 
 // span gives the rectangle, in tiles, of those of a level that lie in a window

@@ -55,16 +55,14 @@ func anyPhoto(t *rapid.T) (pyramid, Placement, r2.Vec) {
 func TestWantedTilesCover(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, at, size := anyPhoto(t)
-		whole, tiles := p.wanted(at, size)
+		level, whole, tiles := p.wanted(at, r2.Box{Max: size})
 		if w, h := p.size(whole); max(w, h) > wholeSide {
 			t.Fatalf("level %d in one texture would be %d × %d px", whole, w, h)
 		}
-		if len(tiles) > tileBudget {
-			t.Fatalf("%d tiles wanted, %d are kept", len(tiles), tileBudget)
+		if len(tiles) > tileMost {
+			t.Fatalf("%d tiles wanted, at most %d may be", len(tiles), tileMost)
 		}
-		level := whole
-		if len(tiles) > 0 {
-			level = tiles[0].level
+		if level != whole {
 			for range 20 {
 				s := r2.Vec{X: rapid.Float64Range(0, size.X).Draw(t, "sx"), Y: rapid.Float64Range(0, size.Y).Draw(t, "sy")}
 				q := r2.Scale(math.Ldexp(1, -level), at.Photo(s)) // px of the level
@@ -80,7 +78,7 @@ func TestWantedTilesCover(t *testing.T) {
 		// level does not exist or would need too many tiles.
 		if texel := math.Ldexp(at.Scale, level); texel > 1.2*(1+1e-9) && level > 0 {
 			finer := level - 1
-			if r := p.span(finer, at, r2.Box{Max: size}); r.Dx()*r.Dy() <= tileBudget {
+			if r := p.span(finer, at, r2.Box{Max: size}); r.Dx()*r.Dy() <= tileMost {
 				t.Fatalf("level %d is drawn at %g device px a pixel; level %d needs %v tiles only", level, texel, finer, r)
 			}
 		}
@@ -115,8 +113,8 @@ func TestTilesDivideALevel(t *testing.T) {
 func TestPatch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, at, size := anyPhoto(t)
-		whole, tiles := p.wanted(at, size)
 		frame := r2.Box{Max: size}
+		_, whole, tiles := p.wanted(at, frame)
 		for _, k := range append(tiles, tile{level: whole}) {
 			patch, ok := p.patchOf(k, at, frame)
 			if !ok {
