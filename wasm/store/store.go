@@ -46,6 +46,8 @@ type Store struct {
 	watch   func(id string)
 	heard   map[string]bool // announced by other tabs while a change here waits
 
+	replacing sync.Mutex // held while a dropped connection is opened anew
+
 	last   time.Time     // when this tab wrote last; work's own
 	wakeup chan struct{} // there is something to write
 	hurry  chan struct{} // do not gather changes first
@@ -172,10 +174,23 @@ func (s *Store) begin(ctx context.Context, mode idb.TransactionMode, first strin
 		if again || exception(err) != "InvalidStateError" {
 			return nil, working(err)
 		}
-		if err := s.reopen(ctx); err != nil {
+		if err := s.replace(ctx, db); err != nil {
 			return nil, err
 		}
 	}
+}
+
+// replace opens a new connection for a dropped one, once for all who find out.
+func (s *Store) replace(ctx context.Context, dropped connection) error {
+	s.replacing.Lock()
+	defer s.replacing.Unlock()
+	s.mu.Lock()
+	done := !s.db.js.Equal(dropped.js)
+	s.mu.Unlock()
+	if done {
+		return nil
+	}
+	return s.reopen(ctx)
 }
 
 // get reads the value under a key, js.Undefined() when there is none.

@@ -60,12 +60,19 @@ func grain(n int) []byte {
 	return b
 }
 
+// ask has the browser's driver do something to the page's storage: see
+// package inbrowser.
+func ask(t *testing.T, what string) {
+	t.Helper()
+	r, err := promise.AwaitCall(ctx, js.Global(), "fetch", what, map[string]any{"method": "POST"})
+	if err != nil || !r.Get("ok").Bool() {
+		t.Fatalf("%s was not done: %v", what, err)
+	}
+}
+
 func quota(t *testing.T, n int64) {
 	t.Helper()
-	r, err := promise.AwaitCall(ctx, js.Global(), "fetch", fmt.Sprintf("/quota?bytes=%d", n), map[string]any{"method": "POST"})
-	if err != nil || !r.Get("ok").Bool() {
-		t.Fatalf("the limit could not be set: %v", err)
-	}
+	ask(t, fmt.Sprintf("/quota?bytes=%d", n))
 }
 
 func TestWhatIsKeptComesBack(t *testing.T) {
@@ -601,6 +608,38 @@ func TestDroppedConnection(t *testing.T) {
 	}
 	if got := load(t, s); got["a"].Remarks != "after" {
 		t.Errorf("stored %q", got["a"].Remarks)
+	}
+}
+
+// The browser throws everything away while the page is open: the page is told,
+// and can save anew what it still shows.
+func TestCleared(t *testing.T) {
+	told := make(chan error, 100)
+	s := opened(t, Options{Progress: func(_ int, err error) { told <- err }})
+	m := tooth("a")
+	if err := s.Put(ctx, []tray.Change{{After: m}}); err != nil {
+		t.Fatal(err)
+	}
+	ask(t, "/clear")
+	var e *Error
+	for e == nil || e.Fault != Cleared {
+		if err := <-told; err != nil && !errors.As(err, &e) {
+			t.Fatalf("told of %v", err)
+		}
+	}
+	if got := load(t, s); len(got) != 0 {
+		t.Errorf("%d specimens left", len(got))
+	}
+	if err := s.Put(ctx, []tray.Change{{After: m}}); err != nil {
+		t.Fatal(err)
+	}
+	if got := load(t, s); got["a"] == nil {
+		t.Error("not saved anew")
+	}
+	for err := range told {
+		if err == nil {
+			break
+		}
 	}
 }
 

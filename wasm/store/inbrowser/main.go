@@ -8,7 +8,8 @@
 //	GOOS=js GOARCH=wasm go test -exec "$PWD/dist/inbrowser" ./wasm/store/... ./wasm/page/picture
 //
 // A test may set how much the browser lets the page store, to see what happens
-// when the disk is full, with a request to /quota?bytes=N (0 lifts the limit).
+// when the disk is full, with a request to /quota?bytes=N (0 lifts the limit),
+// and have the browser throw away what the page has stored, with one to /clear.
 package main
 
 import (
@@ -103,6 +104,12 @@ func run(program string, args []string) (code int, err error) {
 			limit.QuotaSize = &n
 		}
 		if _, err := chromedp.Call(tab, storage.OverrideQuotaForOrigin, limit); err != nil {
+			http.Error(w, err.Error(), http.StatusInternalServerError)
+		}
+	})
+	mux.HandleFunc("POST /clear", func(w http.ResponseWriter, _ *http.Request) {
+		everything := storage.ClearDataForOriginParams{Origin: origin, StorageTypes: "indexeddb"}
+		if _, err := chromedp.Call(tab, storage.ClearDataForOrigin, everything); err != nil {
 			http.Error(w, err.Error(), http.StatusInternalServerError)
 		}
 	})
