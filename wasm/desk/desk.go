@@ -572,15 +572,18 @@ func (d *Desk) SetDrawer(trayOpen, sideOpen bool) {
 	d.outside.Refresh()
 }
 
-// Sentence makes an error read as one: capital first, full stop last.
+// Sentence makes an error read as one: a capital first, unless it begins with
+// the name of a file, and a full stop last.
 func Sentence(err error) string {
 	s := strings.TrimSpace(err.Error())
 	if s == "" {
 		return ""
 	}
-	first, n := utf8.DecodeRuneInString(s)
-	s = string(unicode.ToUpper(first)) + s[n:]
-	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") && !strings.HasSuffix(s, "!") {
+	if word, _, _ := strings.Cut(s, " "); !strings.Contains(word, ".") {
+		first, n := utf8.DecodeRuneInString(s)
+		s = string(unicode.ToUpper(first)) + s[n:]
+	}
+	if !strings.ContainsAny(s[len(s)-1:], ".?!") {
 		s += "."
 	}
 	return s

@@ -3,7 +3,6 @@ package desk
 import (
 	"fmt"
 	"strings"
-	"unicode"
 
 	"crownbench/morph"
 	"crownbench/wasm/bench"
@@ -141,7 +140,7 @@ func (d *Desk) TypeValue(id morph.ID, text string, how Typing) {
 	if !ok || !q.Typable {
 		return
 	}
-	v, u, state, err := tray.ParseNumber(text)
+	t, err := tray.ParseTyped(q, text)
 	if err != nil {
 		d.refuseOnceDone(how, cell, text, err)
 		return
@@ -151,7 +150,7 @@ func (d *Desk) TypeValue(id morph.ID, text string, how Typing) {
 		if s.Typed == nil {
 			s.Typed = map[morph.ID]morph.Typed{}
 		}
-		s.Typed[id] = morph.Typed{Value: v, U: u, State: state}
+		s.Typed[id] = t
 		if s.Prefer[id] != "" {
 			delete(s.Prefer, id) // what was just typed counts
 		}
@@ -198,7 +197,7 @@ func (d *Desk) TypeCount(id morph.ID, count, length string, how Typing) {
 		d.edit(fmt.Sprintf("count %s", id), "type "+cell, func(s *tray.Specimen) { delete(s.Counts, id) })
 		return
 	}
-	n, _, _, err := tray.ParseNumber(count)
+	n, _, err := tray.ParsePlain(count)
 	if err == nil && (n <= 0 || n > maxCount) {
 		err = fmt.Errorf("a count of denticles lies between 1 and %d; for none choose \"absent\" or \"not preserved\"", maxCount)
 	}
@@ -206,7 +205,7 @@ func (d *Desk) TypeCount(id morph.ID, count, length string, how Typing) {
 		d.refuseOnceDone(how, cell, count, err)
 		return
 	}
-	l, _, _, err := tray.ParseNumber(length)
+	l, _, err := tray.ParsePlain(length)
 	if err == nil && l <= 0 {
 		err = fmt.Errorf("the length they were counted over is above 0 mm")
 	}
@@ -386,7 +385,7 @@ func (d *Desk) SetPointing(text string, how Typing) {
 	var v float64
 	if strings.TrimSpace(text) != "" {
 		var err error
-		v, _, _, err = tray.ParseNumber(text)
+		v, _, err = tray.ParsePlain(text)
 		if err == nil && (v <= 0 || v > maxPointing) {
 			err = fmt.Errorf("the pointing error lies between 0 and %d px", maxPointing)
 		}
@@ -469,14 +468,11 @@ func (d *Desk) SetBarUnit(length, ulength string, unit morph.Unit) {
 var defaultBar = map[morph.Unit]string{morph.Millimetre: "10", morph.Centimetre: "1", morph.Inch: "1"}
 
 func barLength(length, ulength string, unit morph.Unit) (v, u float64, err error) {
-	if strings.IndexFunc(length+ulength, unicode.IsLetter) >= 0 {
-		return 0, 0, fmt.Errorf("give the bar's length as a number and choose its unit beside it")
-	}
-	if v, u, _, err = tray.ParseNumber(length); err != nil {
+	if v, u, err = tray.ParsePlain(length); err != nil {
 		return 0, 0, err
 	}
 	if strings.TrimSpace(ulength) != "" {
-		if u, _, _, err = tray.ParseNumber(ulength); err != nil {
+		if u, _, err = tray.ParsePlain(ulength); err != nil {
 			return 0, 0, err
 		}
 	}

@@ -28,7 +28,7 @@ type App struct {
 
 	canvas  js.Value
 	place   string // of the photograph in the window, as last told
-	dirty   bool // a frame of the panels is on order
+	dirty   bool   // a frame of the panels is on order
 	onFrame js.Func
 
 	opening string           // hash of the picture being opened

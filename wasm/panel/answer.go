@@ -52,11 +52,11 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 		add(m.El("details", m.Key("clades"), m.El("summary", m.Text("Clades of the nearest teeth")), ul))
 	}
 	if len(a.Neighbours) > 0 {
-		add(m.El("details", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.Neighbours))), nearestTable(f)))
+		add(m.El("details.near", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.Neighbours))), nearestTable(f)))
 	} else if len(a.CladeNeighbours) > 0 {
 		g := f
 		g.Answer.Neighbours = a.CladeNeighbours
-		add(m.El("details", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.CladeNeighbours))), nearestTable(g)))
+		add(m.El("details.near", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.CladeNeighbours))), nearestTable(g)))
 	}
 	if a.Comparable > 0 {
 		add(m.El("p.small", m.Textf("Compared in %s with %d published teeth. Age and place were not used.", measures(a.Used), a.Comparable)))

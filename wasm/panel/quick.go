@@ -67,13 +67,13 @@ func ratioCell(d *desk.Desk, s *tray.Specimen) *m.Node {
 		value = strconv.FormatFloat(v, 'g', 4, 64)
 	}
 	names := []string{"length", "width"}
-	texts := []string{"length ÷ width", "width ÷ length (CBR)"}
+	texts := []string{"CBL ÷ CBW", "CBW ÷ CBL (CBR)"}
 	chosen := names[1]
 	if d.LengthByWidth() {
 		chosen = names[0]
 	}
 	return m.El("div.pair",
-		cell{name: "ratio", label: "or only the base ratio", value: value,
+		cell{name: "ratio", label: "Base ratio alone", value: value,
 			typed: func(text string, how desk.Typing) { d.TypeRatio(text, d.LengthByWidth(), how) }}.draw(d, problemOf(d, s, "CBR")),
 		choice("ratio-way", "given as", chosen, names, texts, func(v string) { d.SetLengthByWidth(v == names[0]) }))
 }
