@@ -123,8 +123,12 @@ func (s *stand) sound() string {
 func TestAnyInput(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := newStand(t)
-		s.bench.SetTool(bench.Tool(rapid.IntRange(1, 4).Draw(rt, "tool")))
-		s.script(rapid.SliceOfN(rapid.Byte(), 20, 600).Draw(rt, "script"))
+		s.bench.SetTool(bench.Tool(bench.EvenInt(rt, 1, 4, "tool")))
+		script := make([]byte, bench.EvenInt(rt, 20, 900, "length"))
+		for i := range script {
+			script[i] = byte(bench.EvenInt(rt, 0, 255, "byte"))
+		}
+		s.script(script)
 		if wrong := s.sound(); wrong != "" {
 			rt.Fatal(wrong)
 		}

@@ -27,8 +27,8 @@ func near(t *rapid.T, what string, got, want r2.Vec) {
 
 // A photo of any size in a window of any size, drawn somewhere.
 func anyBench(t *rapid.T) (b *bench.Bench, w, h int, width, height float64) {
-	w, h = rapid.IntRange(1, 12000).Draw(t, "photo width"), rapid.IntRange(1, 12000).Draw(t, "photo height")
-	width, height = rapid.Float64Range(200, 4000).Draw(t, "window width"), rapid.Float64Range(200, 3000).Draw(t, "window height")
+	w, h = bench.EvenInt(t, 1, 12000, "photo width"), bench.EvenInt(t, 1, 12000, "photo height")
+	width, height = bench.Even(t, 200, 4000, "window width"), bench.Even(t, 200, 3000, "window height")
 	b = bench.New(&silent{})
 	b.Resize(width, height, rapid.SampledFrom([]float64{1, 1.25, 2, 3}).Draw(t, "ratio"))
 	b.Show(&morph.View{ID: "p"}, w, h)
@@ -49,17 +49,17 @@ func inPhoto(p r2.Vec, w, h int) bool {
 func TestWheelKeepsThePointUnderThePointer(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, w, h, width, height := anyBench(t)
-		for range rapid.IntRange(1, 6).Draw(t, "turns") {
+		for range bench.EvenInt(t, 1, 6, "turns") {
 			// A point of the photo as a rule: beside it nothing is promised.
 			view := b.Scene()
 			at := r2.Scale(1/view.Ratio, view.Photo.At(r2.Vec{
-				X: rapid.Float64Range(0, 1).Draw(t, "x") * float64(w), Y: rapid.Float64Range(0, 1).Draw(t, "y") * float64(h),
+				X: bench.Even(t, 0, 1, "x") * float64(w), Y: bench.Even(t, 0, 1, "y") * float64(h),
 			}))
 			x, y := min(max(at.X, 0), width), min(max(at.Y, 0), height)
 			p := under(b, x, y)
 			b.Wheel(bench.WheelEvent{
-				X: x, Y: y, DY: rapid.Float64Range(-500, 500).Draw(t, "dy"),
-				Mode: bench.WheelMode(rapid.IntRange(0, 2).Draw(t, "mode")), Ctrl: rapid.Bool().Draw(t, "ctrl"),
+				X: x, Y: y, DY: bench.Even(t, -500, 500, "dy"),
+				Mode: bench.WheelMode(bench.EvenInt(t, 0, 2, "mode")), Ctrl: rapid.Bool().Draw(t, "ctrl"),
 			})
 			if inPhoto(p, w, h) {
 				near(t, "the point under the pointer", under(b, x, y), p)
@@ -72,7 +72,7 @@ func TestPinchKeepsThePointBetweenTheFingers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, w, h, width, height := anyBench(t)
 		place := func(name string) r2.Vec {
-			return r2.Vec{X: rapid.Float64Range(0, width).Draw(t, name+" x"), Y: rapid.Float64Range(0, height).Draw(t, name+" y")}
+			return r2.Vec{X: bench.Even(t, 0, width, name+" x"), Y: bench.Even(t, 0, height, name+" y")}
 		}
 		touch := func(kind bench.PointerKind, id int, at r2.Vec) {
 			b.Pointer(bench.PointerEvent{Kind: kind, ID: id, X: at.X, Y: at.Y, Device: bench.Touch})
@@ -82,8 +82,8 @@ func TestPinchKeepsThePointBetweenTheFingers(t *testing.T) {
 		touch(bench.Down, 2, fingers[1])
 		mid := func() r2.Vec { return r2.Scale(0.5, r2.Add(fingers[0], fingers[1])) }
 		p := under(b, mid().X, mid().Y)
-		for range rapid.IntRange(1, 8).Draw(t, "moves") {
-			i := rapid.IntRange(0, 1).Draw(t, "finger")
+		for range bench.EvenInt(t, 1, 8, "moves") {
+			i := bench.EvenInt(t, 0, 1, "finger")
 			fingers[i] = place("to")
 			touch(bench.Move, i+1, fingers[i])
 			if inPhoto(p, w, h) {
@@ -99,9 +99,9 @@ func TestCameraLimits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, w, h, width, height := anyBench(t)
 		fit := b.Scene().Photo.Scale / b.Scene().Ratio
-		for range rapid.IntRange(1, 20).Draw(t, "steps") {
-			x, y := rapid.Float64Range(0, width).Draw(t, "x"), rapid.Float64Range(0, height).Draw(t, "y")
-			switch rapid.IntRange(0, 2).Draw(t, "what") {
+		for range bench.EvenInt(t, 1, 20, "steps") {
+			x, y := bench.Even(t, 0, width, "x"), bench.Even(t, 0, height, "y")
+			switch bench.EvenInt(t, 0, 2, "what") {
 			case 0:
 				b.Wheel(bench.WheelEvent{X: x, Y: y, DY: rapid.SampledFrom([]float64{-400, 400}).Draw(t, "dy")})
 			case 1:

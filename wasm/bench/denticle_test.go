@@ -217,3 +217,33 @@ func TestFirstRow(t *testing.T) {
 		}
 	}
 }
+
+// A row is also gone to by a click on its line while nothing else is awaited
+// there, and a stretch that loses its points is laid again.
+func TestDenticleRowChosen(t *testing.T) {
+	s := newStand(t)
+	s.bench.SetTool(bench.Denticles)
+	s.click(100, 700)
+	s.double(100, 100)
+	s.key("Enter")
+	s.bench.SetRow(morph.MesialCarina, morph.Mid, true)
+	s.click(600, 700)
+	s.double(600, 100)
+	s.click(600, 700) // the serrated length again, by its point
+
+	s.click(103, 400) // the line of the first row
+	s.click(103, 300)
+	if n := len(s.view().Stretches[0].Ticks); n != 1 {
+		t.Fatalf("%d denticles on the first row, want 1", n)
+	}
+
+	s.click(100, 700)
+	s.key("Delete")
+	if st := s.view().Stretches[0]; st.Done || len(st.Line) != 1 {
+		t.Errorf("with one point left the stretch is %+v, want it not done", st)
+	}
+	s.double(100, 650)
+	if st := s.view().Stretches[0]; !st.Done || len(st.Line) != 2 || len(st.Ticks) != 1 {
+		t.Errorf("laid again the stretch is %+v, want two points and its denticle", st)
+	}
+}

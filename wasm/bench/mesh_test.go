@@ -41,10 +41,10 @@ func close32(t *rapid.T, what string, got, want float64) {
 // feather more at each end. Thin lines are faint rather than absent.
 func TestStraightRibbon(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		from := r2.Vec{X: rapid.Float64Range(0, 500).Draw(t, "x"), Y: rapid.Float64Range(0, 500).Draw(t, "y")}
-		length := rapid.Float64Range(5, 800).Draw(t, "length")
-		sin, cos := math.Sincos(rapid.Float64Range(0, 7).Draw(t, "angle"))
-		width := rapid.Float64Range(1, 12).Draw(t, "width")
+		from := r2.Vec{X: Even(t, 0, 500, "x"), Y: Even(t, 0, 500, "y")}
+		length := Even(t, 5, 800, "length")
+		sin, cos := math.Sincos(Even(t, 0, 7, "angle"))
+		width := Even(t, 1, 12, "width")
 		to := r2.Add(from, r2.Vec{X: length * cos, Y: length * sin})
 		close32(t, "ink", ink(drawn(width, from, to)), width*(length+feather))
 		close32(t, "ink of a line half a px wide", ink(drawn(0.5, from, to)), 0.5*(length+feather))
@@ -55,10 +55,10 @@ func TestStraightRibbon(t *testing.T) {
 // what its miters add outside they take away inside.
 func TestClosedRibbon(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(4, 60).Draw(t, "corners")
-		radius := rapid.Float64Range(20, 300).Draw(t, "radius")
-		width := rapid.Float64Range(1, 8).Draw(t, "width")
-		ring := polygon(r2.Vec{X: 300, Y: 300}, radius, n, rapid.Float64Range(0, 7).Draw(t, "turn"))
+		n := EvenInt(t, 4, 60, "corners")
+		radius := Even(t, 20, 300, "radius")
+		width := Even(t, 1, 8, "width")
+		ring := polygon(r2.Vec{X: 300, Y: 300}, radius, n, Even(t, 0, 7, "turn"))
 		ring = append(ring, ring[0])
 		perimeter := 2 * float64(n) * radius * math.Sin(math.Pi/float64(n))
 		close32(t, "ink", ink(drawn(width, ring...)), perimeter*width)
@@ -69,16 +69,21 @@ func TestClosedRibbon(t *testing.T) {
 // line than its width; points that have no place drop out.
 func TestAnyRibbon(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		coordinate := rapid.OneOf(rapid.Float64Range(-50, 50), rapid.SampledFrom([]float64{0, 0, 1e-9, 10, math.NaN(), math.Inf(1)}))
+		coordinate := func(label string) float64 {
+			if odd := []float64{0, 0, 1e-9, 10, math.NaN(), math.Inf(1)}; EvenInt(t, 0, 2, "odd") == 0 {
+				return odd[EvenInt(t, 0, len(odd)-1, label)]
+			}
+			return Even(t, -50, 50, label)
+		}
 		var points, line []r2.Vec
-		for range rapid.IntRange(0, 12).Draw(t, "points") {
-			p := r2.Vec{X: coordinate.Draw(t, "x"), Y: coordinate.Draw(t, "y")}
+		for range EvenInt(t, 0, 12, "points") {
+			p := r2.Vec{X: coordinate("x"), Y: coordinate("y")}
 			points = append(points, p)
 			if finite(p.X, p.Y) {
 				line = append(line, p)
 			}
 		}
-		width := rapid.Float64Range(0.1, 6).Draw(t, "width")
+		width := Even(t, 0.1, 6, "width")
 		limit := (width/2 + feather) / miterLeast
 		for _, m := range drawn(width, points...) {
 			checkMesh(t, m)
@@ -146,14 +151,14 @@ func TestLongRibbon(t *testing.T) {
 func TestDashes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		points := []r2.Vec{{}}
-		for range rapid.IntRange(1, 10).Draw(t, "points") {
+		for range EvenInt(t, 1, 10, "points") {
 			last := points[len(points)-1]
-			sin, cos := math.Sincos(rapid.Float64Range(0, 7).Draw(t, "way"))
-			step := rapid.Float64Range(0.5, 60).Draw(t, "step")
+			sin, cos := math.Sincos(Even(t, 0, 7, "way"))
+			step := Even(t, 0.5, 60, "step")
 			points = append(points, r2.Add(last, r2.Vec{X: step * cos, Y: step * sin}))
 		}
-		on, off := rapid.Float64Range(1, 20).Draw(t, "on"), rapid.Float64Range(1, 20).Draw(t, "off")
-		start := rapid.Float64Range(0, 100).Draw(t, "start")
+		on, off := Even(t, 1, 20, "on"), Even(t, 1, 20, "off")
+		start := Even(t, 0, 100, "start")
 		var got, total float64
 		dashes(points, start, on, off, func(part []r2.Vec) {
 			for i := 1; i < len(part); i++ {
@@ -178,8 +183,8 @@ func TestDashes(t *testing.T) {
 // inner corners and 0 at its outer ones.
 func TestFill(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(3, 30).Draw(t, "corners")
-		radius := rapid.Float64Range(3, 40).Draw(t, "radius")
+		n := EvenInt(t, 3, 30, "corners")
+		radius := Even(t, 3, 40, "radius")
 		var p pen
 		p.reset(1)
 		p.fill(r2.Vec{X: 50, Y: 50}, polygon(r2.Vec{}, 1, n, 0.3), radius, color.NRGBA{A: 0xff})
@@ -204,6 +209,61 @@ func TestMarksAreDrawn(t *testing.T) {
 				if math.Hypot(float64(v.DstX)-100, float64(v.DstY)-100) > 40 {
 					t.Errorf("shape %d reaches %v, %v", shape, v.DstX, v.DstY)
 				}
+			}
+		}
+	}
+}
+
+// Broken-up, thin and quiet lines put down less ink than a whole one: by their
+// part that is dashed, their width and their strength.
+func TestLineStyles(t *testing.T) {
+	drawn := func(s Stroke) float64 {
+		s.Points = []r2.Vec{{X: 10, Y: 50}, {X: 1210, Y: 50}} // 100 dashes and gaps of 12
+		var p pen
+		return ink(p.draw(&Scene{Ratio: 1, Strokes: []Stroke{s}}, light))
+	}
+	whole := drawn(Stroke{})
+	// A halo of opacity 0xc0 and 2·1.3 px wider than the core, 1.8 px wide.
+	const a = 0xc0 / 255.0
+	if want := 1201 * (a*(coreWidth+2*haloWidth) + coreWidth); math.Abs(whole-want) > 1e-3*want {
+		t.Errorf("a line puts down %g, want %g", whole, want)
+	}
+	if got, want := drawn(Stroke{Thin: true})/whole, (a*(thinWidth+2*haloWidth)+thinWidth)/(a*(coreWidth+2*haloWidth)+coreWidth); math.Abs(got-want) > 1e-3 {
+		t.Errorf("a thin line puts down %g of a whole one, want %g", got, want)
+	}
+	// Opacities are whole 255ths.
+	if got := drawn(Stroke{Quiet: true}) / whole; math.Abs(got-quietAlpha) > 0.01 {
+		t.Errorf("a quiet line puts down %g of a whole one, want %g", got, quietAlpha)
+	}
+	// Each dash has half a feather at both ends.
+	if got, want := drawn(Stroke{Dash: Dashed})/whole, (dashOn+feather)/(dashOn+dashOff); math.Abs(got-want) > 1e-2 {
+		t.Errorf("a dashed line puts down %g of a whole one, want %g", got, want)
+	}
+	if got, want := drawn(Stroke{Dash: Dotted})/whole, (dotOn+feather)/(dotOn+dotOff); math.Abs(got-want) > 1e-2 {
+		t.Errorf("a dotted line puts down %g of a whole one, want %g", got, want)
+	}
+}
+
+// What is drawn in the magnifier stays in its frame, but for the frame's own
+// line, and its crosshair leaves the point itself free.
+func TestLensMeshes(t *testing.T) {
+	m := &Magnifier{Frame: r2.Box{Min: r2.Vec{X: 100, Y: 100}, Max: r2.Vec{X: 268, Y: 268}}, Centre: r2.Vec{X: 184, Y: 184}}
+	m.Strokes = []Stroke{{Points: []r2.Vec{{X: 100, Y: 120}, {X: 268, Y: 240}}, Thin: true}}
+	var p pen
+	for _, mesh := range p.drawLens(m, 1) {
+		checkMesh(t, mesh)
+		for _, v := range mesh.Vertices {
+			x, y := float64(v.DstX), float64(v.DstY)
+			if x < 95 || y < 95 || x > 273 || y > 273 {
+				t.Errorf("drawn at %g, %g", x, y)
+			}
+		}
+	}
+	m.Strokes = nil
+	for _, mesh := range p.drawLens(m, 1) {
+		for _, v := range mesh.Vertices {
+			if math.Hypot(float64(v.DstX)-184, float64(v.DstY)-184) < 3 {
+				t.Errorf("the point is covered at %g, %g", v.DstX, v.DstY)
 			}
 		}
 	}

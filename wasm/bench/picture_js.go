@@ -127,6 +127,9 @@ func (g *gallery) fetch(t tile) {
 	// all of them.
 	tx.image = ebiten.NewImageWithOptions(image.Rect(0, 0, w, h), &ebiten.NewImageOptions{Unmanaged: true})
 	tx.image.WritePixels(g.out)
+	if t.level >= g.pyramid.base() {
+		g.pix, g.out = nil, nil // many times what a tile needs
+	}
 }
 
 func sized(b []byte, n int) []byte {

@@ -67,7 +67,7 @@ const lineReach = 0.7
 
 // Two clicks are one double-click within this time and distance (CSS px).
 const (
-	doubleTime  = 400 * time.Millisecond
+	doubleTime  = 500 * time.Millisecond
 	doubleMouse = 6.0
 	doublePen   = 12.0
 	doubleTouch = 24.0

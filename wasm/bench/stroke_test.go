@@ -13,10 +13,15 @@ import (
 func TestStrokeShowsTheLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		clip := r2.Box{Max: r2.Vec{X: 100, Y: 80}}
-		coordinate := rapid.OneOf(rapid.Float64Range(-60, 160), rapid.Float64Range(-1e7, 1e7))
+		coordinate := func(label string) float64 {
+			if EvenInt(t, 0, 4, "far") == 0 {
+				return Even(t, -1e7, 1e7, label)
+			}
+			return Even(t, -60, 160, label)
+		}
 		var line []r2.Vec
-		for range rapid.IntRange(2, 12).Draw(t, "points") {
-			line = append(line, r2.Vec{X: coordinate.Draw(t, "x"), Y: coordinate.Draw(t, "y")})
+		for range EvenInt(t, 2, 12, "points") {
+			line = append(line, r2.Vec{X: coordinate("x"), Y: coordinate("y")})
 		}
 		var strokes []Stroke
 		d := &drafter{to: Placement{Scale: 1}, clip: clip, strokes: &strokes, scene: &Scene{}}

@@ -27,8 +27,8 @@ func TestPyramid(t *testing.T) {
 	}
 	// Halves are rounded up at each step; so is the whole.
 	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(1, 200000).Draw(t, "n")
-		level := rapid.IntRange(0, 12).Draw(t, "level")
+		n := EvenInt(t, 1, 200000, "n")
+		level := EvenInt(t, 0, 12, "level")
 		half := n
 		for range level {
 			half = (half + 1) / 2
@@ -40,12 +40,12 @@ func TestPyramid(t *testing.T) {
 }
 
 func anyPhoto(t *rapid.T) (pyramid, Placement, r2.Vec) {
-	p := pyramid{rapid.IntRange(1, 9000).Draw(t, "width"), rapid.IntRange(1, 9000).Draw(t, "height")}
-	size := r2.Vec{X: rapid.Float64Range(50, 4000).Draw(t, "window width"), Y: rapid.Float64Range(50, 2200).Draw(t, "window height")}
-	scale := math.Exp2(rapid.Float64Range(-6, 8).Draw(t, "log scale"))
+	p := pyramid{EvenInt(t, 1, 9000, "width"), EvenInt(t, 1, 9000, "height")}
+	size := r2.Vec{X: Even(t, 50, 4000, "window width"), Y: Even(t, 50, 2200, "window height")}
+	scale := math.Exp2(Even(t, -6, 8, "log scale"))
 	// Some photo point lies in the middle.
 	q := r2.Vec{
-		X: rapid.Float64Range(0, 1).Draw(t, "x") * float64(p.width), Y: rapid.Float64Range(0, 1).Draw(t, "y") * float64(p.height),
+		X: Even(t, 0, 1, "x") * float64(p.width), Y: Even(t, 0, 1, "y") * float64(p.height),
 	}
 	return p, Placement{scale, r2.Sub(r2.Scale(0.5, size), r2.Scale(scale, q))}, size
 }
@@ -64,7 +64,7 @@ func TestWantedTilesCover(t *testing.T) {
 		}
 		if level != whole {
 			for range 20 {
-				s := r2.Vec{X: rapid.Float64Range(0, size.X).Draw(t, "sx"), Y: rapid.Float64Range(0, size.Y).Draw(t, "sy")}
+				s := r2.Vec{X: Even(t, 0, size.X, "sx"), Y: Even(t, 0, size.Y, "sy")}
 				q := r2.Scale(math.Ldexp(1, -level), at.Photo(s)) // px of the level
 				if q.X < 0 || q.Y < 0 || at.Photo(s).X >= float64(p.width) || at.Photo(s).Y >= float64(p.height) {
 					continue
@@ -88,8 +88,8 @@ func TestWantedTilesCover(t *testing.T) {
 // The tiles of a level divide it: every pixel lies in one.
 func TestTilesDivideALevel(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := pyramid{rapid.IntRange(1, 9000).Draw(t, "width"), rapid.IntRange(2047, 9000).Draw(t, "height")}
-		level := rapid.IntRange(0, p.base()-1).Draw(t, "level")
+		p := pyramid{EvenInt(t, 1, 9000, "width"), EvenInt(t, 2047, 9000, "height")}
+		level := EvenInt(t, 0, p.base()-1, "level")
 		w, h := p.size(level)
 		at := Placement{Scale: 1}
 		area := 0
@@ -140,8 +140,8 @@ func TestPatch(t *testing.T) {
 // goes on, repeated where it ends.
 func TestBordered(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := pyramid{rapid.IntRange(1, 1100).Draw(t, "width"), rapid.IntRange(2047, 2600).Draw(t, "height")}
-		k := tile{0, rapid.IntRange(0, (p.width-1)/tileSide).Draw(t, "x"), rapid.IntRange(0, (p.height-1)/tileSide).Draw(t, "y")}
+		p := pyramid{EvenInt(t, 1, 1100, "width"), EvenInt(t, 2047, 2600, "height")}
+		k := tile{0, EvenInt(t, 0, (p.width-1)/tileSide, "x"), EvenInt(t, 0, (p.height-1)/tileSide, "y")}
 		// A photo whose pixels tell where they are.
 		pixel := func(x, y int) [4]byte { return [4]byte{byte(x), byte(x >> 8), byte(y), byte(y >> 8)} }
 		source, content := p.source(k), p.content(k)
