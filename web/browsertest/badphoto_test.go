@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"compress/zlib"
 	"encoding/binary"
+	"fmt"
 	"hash/crc32"
 	"image"
 	"image/png"
@@ -39,8 +40,9 @@ func TestBadPhotographs(t *testing.T) {
 		t.Errorf("%d sentences for 5 files", n)
 	}
 	p.Shot("bad-photographs")
-	for range 5 {
-		p.Click(".notice button")
+	for n := 5; n > 0; n-- {
+		p.Click(".notice:first-child button")
+		p.Until(fmt.Sprintf(`document.querySelectorAll(".notice").length === %d`, n-1))
 	}
 	if got := p.Value("#cell-CH"); got != "46.1" {
 		t.Errorf("the crown height was lost: %q", got)

@@ -155,6 +155,7 @@ const aim = `function() {
 // it lies still and nothing is in front of it.
 func (p *Page) reach(e element) (x, y float64) {
 	p.t.Helper()
+	p.follow()
 	do(p, "scrolling to "+e.what, func(ctx context.Context, t *chromedp.Target) error {
 		_, err := cdp.Call(ctx, t, dom.ScrollIntoViewIfNeeded, dom.ScrollIntoViewIfNeededParams{ObjectID: e.id})
 		return err

@@ -37,6 +37,7 @@ func onScreen(p *Page, q r2.Vec) r2.Vec {
 // screen it is.
 func zoomOn(p *Page, q r2.Vec, closeness float64) r2.Vec {
 	p.t.Helper()
+	p.follow() // the steps under the photograph may have grown
 	p.Press("0")
 	for range 40 {
 		at := onScreen(p, q)

@@ -221,6 +221,13 @@ func (p *Page) settle() {
 	}
 }
 
+// follow waits until the page has drawn what came of the last events: it
+// renders in the frame after an event, and what it renders may move things.
+func (p *Page) follow() {
+	p.t.Helper()
+	Eval[bool](p, `new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))`)
+}
+
 // Shot saves a picture of the page as it stands in dist/shots/<name>.png.
 func (p *Page) Shot(name string) {
 	p.t.Helper()
