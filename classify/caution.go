@@ -16,7 +16,7 @@ const (
 )
 
 // cautions returns the sentences that matter for this tooth.
-func cautions(a *Answer, v *values, q Query) []string {
+func (r *Reference) cautions(a *Answer, v *values, q Query) []string {
 	var list []string
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 
@@ -26,7 +26,7 @@ func cautions(a *Answer, v *values, q Query) []string {
 	switch {
 	case q.Row == Mesial && a.Comparable > 0:
 		say("Compared with front (mesial) crowns only; these are thick in blade-toothed animals too.")
-	case q.Row == RowUnknown && v[iCBR] >= thickFront && a.Comparable > 0:
+	case q.Row != Mesial && q.Row != Lateral && v[iCBR] >= thickFront && a.Comparable > 0:
 		say("Front teeth of blade-toothed animals are as thick as robust ones; say which part of the jaw the tooth is from if that is known.")
 	}
 	if v[iCBR] > 1 && q.Row != Mesial {
@@ -36,10 +36,14 @@ func cautions(a *Answer, v *values, q Query) []string {
 		say("CBL, CH and AL cannot be the sides of a triangle; check the three lengths.")
 	}
 	if q.Distal == DenticlesAbsent && stateOf(q.Mesial, v[iMA], v[iMC], v[iMB]) != DenticlesPresent {
-		say("Carinae without denticles occur in spinosaurids and in several small clades, and wear removes denticles; absence was not used to tell forms apart.")
+		say("Carinae without denticles occur in spinosaurids and in several small clades, and wear removes denticles; say absent only where the carina is unworn.")
 	}
 	if none, of := withoutForm(a.CladeNeighbours); of > 0 && 2*none > of {
 		say("%d of the %d nearest of all published crowns belong to animals whose teeth are neither plainly blade-like nor robust, or change with growth.", none, of)
+	}
+	list = append(list, placeCautions(a, q)...)
+	if r.own > 0 {
+		say("%d teeth of your own are part of the comparison; the stated coverage was measured without them.", r.own)
 	}
 	return list
 }
@@ -63,4 +67,36 @@ func triangle(v *values) bool {
 		return true
 	}
 	return a < b+c && b < a+c && c < a+b
+}
+
+// placeCautions compares the find's age and continent with those of the
+// nearest teeth.
+func placeCautions(a *Answer, q Query) []string {
+	var list []string
+	if len(a.CladeNeighbours) == 0 {
+		return nil
+	}
+	if _, _, ok := age(q.Epoch); ok {
+		other := 0
+		for _, n := range a.CladeNeighbours {
+			if same, known := overlap(q.Epoch, n.Tooth.Epoch); known && !same {
+				other++
+			}
+		}
+		if 2*other > len(a.CladeNeighbours) {
+			list = append(list, fmt.Sprintf("%d of the %d nearest crowns are of another age than the find (%s); likeness across ages is likeness of shape, not kinship.", other, len(a.CladeNeighbours), q.Epoch))
+		}
+	}
+	if home := Continent(q.Country); home != "" {
+		other := 0
+		for _, n := range a.CladeNeighbours {
+			if c := Continent(n.Tooth.Country); c != "" && c != home {
+				other++
+			}
+		}
+		if 2*other > len(a.CladeNeighbours) {
+			list = append(list, fmt.Sprintf("%d of the %d nearest crowns are from another continent than the find (%s).", other, len(a.CladeNeighbours), home))
+		}
+	}
+	return list
 }

@@ -17,7 +17,7 @@ func Example() {
 	fmt.Println(answer.Said)
 	fmt.Println(answer.Neighbours[0].Tooth.Specimen, answer.Neighbours[0].Tooth.Position)
 	// Output:
-	// Blade-like: 14 of the 15 nearest published crowns; most like Carcharodontosauridae or Non-abelisauroid Ceratosauria.
+	// Blade-like: 15 of the 15 nearest published crowns; most like Carcharodontosauridae or Megalosauridae; not robust.
 	// SGM Din-1 mx03
 }
 

@@ -8,23 +8,21 @@ import (
 
 	golearn "github.com/sjwhitworth/golearn/base"
 	"github.com/sjwhitworth/golearn/knn"
+
+	"crownbench/classify/internal/model"
 )
 
 // halves parts the blade-like and robust teeth with CBL, CBW and CH in two, by
-// individual, as standardised points with labels.
+// individual, as points in the learned space with labels.
 func halves() (train, test [][]float64, trainLabel, testLabel []string) {
-	s := Published().sample(sampleKey{forForm, RowUnknown, featureSet(0).with(width).with(size).with(height)})
-	for _, t := range s.teeth {
-		if t.Form == Front {
-			continue
-		}
-		p := s.point(&t.values)
+	p := Published().panel("form lateral")
+	for i, t := range p.teeth {
 		h := fnv.New32a()
 		h.Write([]byte(t.Individual))
 		if h.Sum32()%2 == 0 {
-			train, trainLabel = append(train, p), append(trainLabel, string(t.Form))
+			train, trainLabel = append(train, p.crowd.Point(i)), append(trainLabel, string(t.Form))
 		} else {
-			test, testLabel = append(test, p), append(testLabel, string(t.Form))
+			test, testLabel = append(test, p.crowd.Point(i)), append(testLabel, string(t.Form))
 		}
 	}
 	return train, test, trainLabel, testLabel
@@ -64,7 +62,8 @@ func TestAgreesWithGolearn(t *testing.T) {
 	if len(train) < 300 || len(test) < 300 {
 		t.Fatalf("halves of %d and %d teeth", len(train), len(test))
 	}
-	ours := newCloud(train)
+	ours := crowdOf(train)
+	squares := make([]float64, len(train))
 	for _, k := range []int{1, 5, 15} {
 		their := knn.NewKnnClassifier("euclidean", "linear", k)
 		if err := their.Fit(instances(train, trainLabel)); err != nil {
@@ -76,8 +75,8 @@ func TestAgreesWithGolearn(t *testing.T) {
 		}
 		compared := 0
 		for i, q := range test {
-			near := ours.nearest(q, k+1)
-			if near[k-1].distance == near[k].distance {
+			near := ours.Look(q, k+1, model.Nobody, squares)
+			if near[k-1].Square == near[k].Square {
 				continue
 			}
 			compared++
@@ -91,7 +90,7 @@ func TestAgreesWithGolearn(t *testing.T) {
 	}
 }
 
-// Compare with BenchmarkNearest: 15 neighbours of one query each.
+// 15 neighbours of one query each.
 func BenchmarkGolearnKNN(b *testing.B) {
 	train, test, trainLabel, testLabel := halves()
 	their := knn.NewKnnClassifier("euclidean", "linear", 15)
@@ -99,7 +98,8 @@ func BenchmarkGolearnKNN(b *testing.B) {
 		b.Fatal(err)
 	}
 	queries := instances(test, testLabel)
-	ours := newCloud(train)
+	ours := crowdOf(train)
+	squares := make([]float64, len(train))
 	b.Run("golearn", func(b *testing.B) {
 		for b.Loop() {
 			if _, err := their.Predict(queries); err != nil {
@@ -108,10 +108,10 @@ func BenchmarkGolearnKNN(b *testing.B) {
 		}
 		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(test)), "ns/query")
 	})
-	b.Run("tree", func(b *testing.B) {
+	b.Run("ours", func(b *testing.B) {
 		for b.Loop() {
 			for _, q := range test {
-				ours.nearest(q, 15)
+				ours.Look(q, 15, model.Nobody, squares)
 			}
 		}
 		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(test)), "ns/query")

@@ -3,6 +3,8 @@ package classify
 import (
 	"fmt"
 	"math"
+
+	"crownbench/classify/internal/model"
 )
 
 // Measure names one measurement or ratio of a crown by its trade abbreviation
@@ -146,6 +148,11 @@ func (v *values) ratios() {
 		}
 	}
 }
+
+// compared lists the measures that enter a comparison and the model channels
+// they are, in the model's order; ratios enter only where their lengths are
+// unknown.
+var compared = [model.MesialAbsent]int{iCBL, iCBW, iCH, iAL, iMCL, iMCW, iMC, iDC}
 
 // Indices into values of the measures that formulas name.
 const (

@@ -5,6 +5,10 @@ import (
 	"os"
 	"strconv"
 	"testing"
+
+	"gonum.org/v1/gonum/stat"
+
+	"crownbench/classify/internal/model"
 )
 
 // openData reads a table of testdata whose last column is the class.
@@ -32,9 +36,41 @@ func openData(t testing.TB, file string) (points [][]float64, label []string) {
 	return points, label
 }
 
+// crowdOf puts points in a crowd, each its own animal.
+func crowdOf(points [][]float64) *model.Crowd {
+	individual := make([]int, len(points))
+	for i := range individual {
+		individual[i] = i
+	}
+	return model.NewCrowd(points, make([]int, len(points)), individual, 1, 0)
+}
+
+// majority returns the label that most hits carry, of equally frequent ones
+// the first in the alphabet, as the programs do that the counts come from.
+func majority(hits []model.Hit, label []string) string {
+	count := make(map[string]int)
+	for _, h := range hits {
+		count[label[h.Row]]++
+	}
+	best := ""
+	for l, n := range count {
+		if best == "" || n > count[best] || n == count[best] && l < best {
+			best = l
+		}
+	}
+	return best
+}
+
 // zScaled returns the points standardised over all of them.
 func zScaled(points [][]float64) [][]float64 {
-	mean, sd := standard(points, len(points[0]))
+	mean, sd := make([]float64, len(points[0])), make([]float64, len(points[0]))
+	column := make([]float64, len(points))
+	for j := range mean {
+		for i, p := range points {
+			column[i] = p[j]
+		}
+		mean[j], sd[j] = stat.MeanStdDev(column, nil)
+	}
 	scaled := make([][]float64, len(points))
 	for i, p := range points {
 		scaled[i] = make([]float64, len(p))
@@ -48,16 +84,11 @@ func zScaled(points [][]float64) [][]float64 {
 // leaveOneOutErrors counts the points that their k nearest others name
 // wrongly.
 func leaveOneOutErrors(points [][]float64, label []string, k int) int {
-	c := newCloud(points)
+	c := crowdOf(points)
+	squares := make([]float64, len(points))
 	errors := 0
 	for i, p := range points {
-		var others []hit
-		for _, h := range c.nearest(p, k+1) {
-			if h.row != i && len(others) < k {
-				others = append(others, h)
-			}
-		}
-		if majority(others, label) != label[i] {
+		if majority(c.Look(p, k, i, squares), label) != label[i] {
 			errors++
 		}
 	}

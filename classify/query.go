@@ -13,7 +13,9 @@ type Query struct {
 	// Values in mm, denticles per 5 mm, or plain ratios. CBR and CHR are
 	// computed where the lengths are given and need be stated only without.
 	Values map[Measure]float64
-	// U holds standard uncertainties in the units of Values.
+	// U holds standard uncertainties in the units of Values. A value without
+	// one counts as exact. The larger it is, the less the value says against
+	// what the other measurements lead one to expect.
 	U map[Measure]float64
 
 	Mesial, Distal DenticleState // of the two carinae
@@ -26,9 +28,10 @@ type Query struct {
 // the answer remarks on it: rounding to two decimals stays within.
 const ratioTolerance = 0.02
 
-// usable returns the query's values in the order of measures, with ratios
-// recomputed, and a sentence for each value that had to be set aside.
-func (q Query) usable() (v values, remarks []string) {
+// usable returns the query's values and their standard uncertainties in the
+// order of measures, with ratios recomputed, and a sentence for each value that
+// had to be set aside.
+func (q Query) usable() (v, u values, remarks []string) {
 	for i := range measures {
 		m := measures[i].id
 		given, ok := q.Values[m]
@@ -40,6 +43,9 @@ func (q Query) usable() (v values, remarks []string) {
 			continue
 		}
 		v[i] = given
+		if spread := q.U[m]; spread > 0 && !math.IsInf(spread, 0) {
+			u[i] = spread
+		}
 	}
 	for _, m := range slices.Sorted(maps.Keys(q.Values)) {
 		if !m.Known() {
@@ -55,15 +61,9 @@ func (q Query) usable() (v values, remarks []string) {
 		}
 	}
 	// A ratio and one of its lengths give the other.
-	if v[iCBR] > 0 {
-		fillRatio(&v[iCBW], &v[iCBL], v[iCBR])
-	}
-	if v[iCHR] > 0 {
-		fillRatio(&v[iCH], &v[iCBL], v[iCHR])
-	}
-	if v[iCBR] > 0 {
-		fillRatio(&v[iCBW], &v[iCBL], v[iCBR])
-	}
+	complete(&v, &u, iCBW, iCBL, iCBR)
+	complete(&v, &u, iCH, iCBL, iCHR)
+	complete(&v, &u, iCBW, iCBL, iCBR)
 	v.ratios()
 	for _, side := range []struct {
 		state   DenticleState
@@ -83,17 +83,23 @@ func (q Query) usable() (v values, remarks []string) {
 			}
 		}
 	}
-	return v, remarks
+	return v, u, remarks
 }
 
-// fillRatio completes over/under = ratio when one of the two is missing.
-func fillRatio(over, under *float64, ratio float64) {
-	switch {
-	case *over == 0 && *under > 0:
-		*over = ratio * *under
-	case *under == 0 && *over > 0:
-		*under = *over / ratio
+// complete finds over or under from over/under = ratio when one of the two is
+// missing. Relative uncertainties add as squares.
+func complete(v, u *values, over, under, ratio int) {
+	if v[ratio] == 0 || (v[over] == 0) == (v[under] == 0) {
+		return
 	}
+	known, missing := over, under
+	if v[over] == 0 {
+		known, missing = under, over
+		v[over] = v[ratio] * v[under]
+	} else {
+		v[under] = v[over] / v[ratio]
+	}
+	u[missing] = v[missing] * math.Hypot(u[known]/v[known], u[ratio]/v[ratio])
 }
 
 // stateOf returns what the query knows of a carina's denticles: a counted

@@ -4,6 +4,8 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
+	"fmt"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -19,10 +21,12 @@ var sourcesTable string
 type Reference struct {
 	teeth   []Tooth
 	sources []Source
-	version string
+	hash    string
+	own     int // teeth added by the user, the last ones
 
-	mu      sync.Mutex
-	samples map[sampleKey]*sample // built at first use
+	mu     sync.Mutex
+	panels map[string]*panel // by task, built at first use
+	deeps  *panel            // for reach
 }
 
 // Published returns the published teeth that the program carries. They are
@@ -37,17 +41,51 @@ var Published = sync.OnceValue(func() *Reference {
 		panic("reference/sources.csv: " + err.Error())
 	}
 	sum := sha256.Sum256([]byte(teethTable))
-	return newReference(teeth, sources, hex.EncodeToString(sum[:4]))
+	return &Reference{teeth: teeth, sources: sources, hash: hex.EncodeToString(sum[:])}
 })
 
-func newReference(teeth []Tooth, sources []Source, version string) *Reference {
-	return &Reference{teeth: teeth, sources: sources, version: version, samples: make(map[sampleKey]*sample)}
+// With returns a sample of r's teeth and the given ones, for instance a
+// collection's own identified crowns. r stays as it is, so that a page can
+// switch between the two. Distances are those learned from the published teeth;
+// the coverage stated for sets was measured without the added ones, which the
+// answers say.
+//
+// The error names the first tooth that cannot be added: without an id or a
+// clade, or with an id already taken. A tooth without an Individual counts as
+// an animal of its own.
+func (r *Reference) With(teeth []Tooth) (*Reference, error) {
+	taken := make(map[string]bool, len(r.teeth))
+	for i := range r.teeth {
+		taken[r.teeth[i].ID] = true
+	}
+	all := slices.Clone(r.teeth)
+	for i, t := range teeth {
+		switch {
+		case t.ID == "":
+			return nil, fmt.Errorf("tooth %d of those to be added has no id", i+1)
+		case taken[t.ID]:
+			return nil, fmt.Errorf("tooth %d of those to be added has the id %q, which is taken", i+1, t.ID)
+		case t.Clade == "" && t.Form == "":
+			return nil, fmt.Errorf("tooth %q has neither a clade nor a form, so there is nothing to learn from it", t.ID)
+		case t.Form != "" && !slices.Contains(Forms(), t.Form):
+			return nil, fmt.Errorf("tooth %q has the form %q; blade, robust or front is expected", t.ID, t.Form)
+		}
+		taken[t.ID] = true
+		if t.Individual == "" {
+			t.Individual = "tooth " + t.ID
+		}
+		all = append(all, t)
+	}
+	return &Reference{teeth: all, sources: r.sources, hash: r.hash, own: r.own + len(teeth)}, nil
 }
 
-// Teeth returns the teeth of the sample in table order.
+// Teeth returns the teeth of the sample in table order, added ones last.
 func (r *Reference) Teeth() []Tooth { return r.teeth }
 
-// Sources returns the papers that the teeth come from.
+// Own returns how many of the teeth were added with [Reference.With].
+func (r *Reference) Own() int { return r.own }
+
+// Sources returns the papers that the published teeth come from.
 func (r *Reference) Sources() []Source { return r.sources }
 
 // Source returns the paper with the given key.
@@ -60,6 +98,16 @@ func (r *Reference) Source(key string) (Source, bool) {
 	return Source{}, false
 }
 
-// Version names the sample: the first eight hexadecimal digits of the
-// table's SHA-256.
-func (r *Reference) Version() string { return r.version }
+// Hash returns the SHA-256 of the table of published teeth, hexadecimal. Teeth
+// added to a sample do not change it.
+func (r *Reference) Hash() string { return r.hash }
+
+// Version names the sample and the model: the first eight digits of the hash
+// of the teeth, the model's version, and the number of added teeth.
+func (r *Reference) Version() string {
+	v := fmt.Sprintf("teeth %.8s, model %s", r.hash, learned().Version)
+	if r.own > 0 {
+		v += fmt.Sprintf(", %d own teeth", r.own)
+	}
+	return v
+}

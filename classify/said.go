@@ -7,22 +7,32 @@ import (
 )
 
 const (
-	cladeWorthNaming = 0.20 // share below which a clade is not named in the sentence
+	cladeWorthNaming = 0.15 // share below which a clade is not named in the sentence
 	cladesNamed      = 3
 )
 
 // said puts the answer in one sentence.
 func said(a *Answer) string {
 	if a.Form == "" {
-		return "Cannot say: " + a.CannotSay + "."
+		parts := []string{"Cannot say: " + a.CannotSay}
+		if not := ruledOut(a); not != "" {
+			parts = append(parts, not)
+		}
+		return strings.Join(parts, "; ") + "."
 	}
-	parts := []string{fmt.Sprintf("%s: %d of the %d nearest published crowns", a.Form.Words(), a.Shares[0].Count, len(a.Neighbours))}
+	near := 0
+	for _, s := range a.Shares {
+		if s.Form == a.Form {
+			near = s.Count
+		}
+	}
+	parts := []string{fmt.Sprintf("%s: %d of the %d nearest published crowns", a.Form.Words(), near, len(a.Neighbours))}
 	if names := cladesInWords(a.Clades); names != "" {
 		parts = append(parts, "most like "+names)
-	} else if len(a.Clades) > 0 {
+	} else {
 		parts = append(parts, "no clade stands out")
 	}
-	if not := formsWithoutNeighbours(a); not != "" {
+	if not := ruledOut(a); not != "" {
 		parts = append(parts, not)
 	}
 	return strings.Join(parts, "; ") + "."
@@ -38,28 +48,27 @@ func cladesInWords(shares []CladeShare) string {
 	return orList(names)
 }
 
-// formsWithoutNeighbours rules out in words what none of the neighbours is.
-func formsWithoutNeighbours(a *Answer) string {
-	none := func(f Form) bool {
-		return slices.ContainsFunc(a.Shares, func(s FormShare) bool { return s.Form == f && s.Count == 0 })
+// ruledOut says which of the two forms that matter most is outside the set.
+func ruledOut(a *Answer) string {
+	out := func(f Form) bool {
+		return len(a.FormSet) > 0 && !slices.Contains(a.FormSet, f) &&
+			slices.ContainsFunc(a.Shares, func(s FormShare) bool { return s.Form == f })
 	}
 	switch {
-	case a.Form != Robust && none(Robust):
+	case out(Robust):
 		return "not robust"
-	case a.Form == Robust && none(Blade):
+	case out(Blade):
 		return "not blade-like"
 	}
 	return ""
 }
 
-func countForms(shares []FormShare) string {
-	var words []string
-	for _, s := range shares {
-		if s.Count > 0 {
-			words = append(words, fmt.Sprintf("%d %s", s.Count, shortForm(s.Form)))
-		}
+func formsInWords(forms []Form) string {
+	words := make([]string, len(forms))
+	for i, f := range forms {
+		words[i] = shortForm(f)
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(words, " and ")
 }
 
 func shortForm(f Form) string {
@@ -69,7 +78,7 @@ func shortForm(f Form) string {
 	case Robust:
 		return "robust-conical"
 	}
-	return "front teeth"
+	return "front tooth of a blade-toothed animal"
 }
 
 // orList joins names as in "A, B or C".

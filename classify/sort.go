@@ -3,14 +3,17 @@ package classify
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
+
+	"crownbench/classify/internal/model"
 )
 
 // Options tune a comparison. The zero value is what the page uses.
 type Options struct {
-	// K is how many nearest teeth answer; 0 means 15, which did best on forms
-	// in the validation that reference/README.md lists.
-	K int
+	K        int     // nearest teeth to show and count; 0 means 15
+	Coverage float64 // of the sets: 0.80, 0.90 or 0.95; 0 means 0.90, others the next higher
+	Brief    bool    // leave out Why and Missing, for long tables
 }
 
 func (o Options) k() int {
@@ -20,139 +23,143 @@ func (o Options) k() int {
 	return o.K
 }
 
-const (
-	method = "1" // raised whenever the same query may get another answer
-
-	fewestTeeth   = 100  // below this a sample is too small to compare with
-	fewestOfForm  = 15   // and so is one with fewer of any form than neighbours asked
-	enoughForForm = 0.60 // share of the neighbours that a form needs to be said
-)
+// level returns the place of the wanted coverage in model.Coverages.
+func (o Options) level() int {
+	if o.Coverage == 0 {
+		return 1
+	}
+	for i, c := range model.Coverages {
+		if o.Coverage <= c {
+			return i
+		}
+	}
+	return len(model.Coverages) - 1
+}
 
 // Sort compares q with the published teeth. See [Reference.Sort].
 func Sort(q Query, o Options) Answer { return Published().Sort(q, o) }
 
 // Sort compares q with the teeth of r and says what it is most like. It uses
-// what the query has: teeth lacking one of its features are left aside, and
-// when too few remain the least useful feature goes instead. Values that no
-// tooth can have are left out and reported in Cautions. Sort never fails; an
-// unanswerable query gets an Answer with CannotSay.
+// what the query has; what it lacks is expected from the rest, and the sets
+// are those that held their coverage in validation on teeth cut to the same
+// measurements. Values that no tooth can have are left out and reported in
+// Cautions. Sort never fails; an unanswerable query gets an Answer with
+// CannotSay.
 func (r *Reference) Sort(q Query, o Options) Answer {
-	v, remarks := q.usable()
-	a := Answer{Cautions: remarks, Version: "teeth " + r.version + ", method " + method}
-	have := featuresOf(&v)
-	if have.has(size) {
-		have = have.without(base) // size and height hold it already
-	}
-	a.Missing = missing(&v, q)
+	v, u, remarks := q.usable()
+	mesial := stateOf(q.Mesial, v[iMA], v[iMC], v[iMB])
+	distal := stateOf(q.Distal, v[iDA], v[iDC], v[iDB])
+	seen := observe(&v, &u, mesial, distal)
+	pattern := seen.Pattern()
+	level := o.level()
+	a := Answer{Cautions: remarks, Coverage: model.Coverages[level], Version: r.Version()}
+	a.Used, a.Dropped = account(q)
 
-	if s, used, ok := r.comparable(sampleKey{forClade, q.Row, have}); ok {
-		a.CladeNeighbours = s.neighbours(&v, o.k())
-		a.Clades = cladeShares(a.CladeNeighbours)
-		a.Used, a.Dropped = account(q, have, used)
-	}
-	switch {
-	case have == 0:
+	if pattern == 0 {
 		a.CannotSay = "no measurement was given that the published teeth can be compared in"
-	case !have.has(width):
-		a.CannotSay = "the crown's width is missing (CBW or the ratio CBR), and width decides the form"
-	case len(have.list()) < 2:
-		a.CannotSay = "a width alone is too little; give a size too (crown height CH or base length CBL)"
-	default:
-		s, used, ok := r.comparable(sampleKey{forForm, q.Row, have})
-		if !ok {
-			a.CannotSay = "too few published teeth can be compared with this one"
-			break
+		a.Said = said(&a)
+		if !o.Brief {
+			a.Missing = r.missing(q, pattern)
 		}
-		a.Used, a.Dropped = account(q, have, used)
-		a.Comparable = len(s.teeth)
-		a.Neighbours = s.neighbours(&v, o.k())
-		a.Shares = formShares(a.Neighbours)
-		if top := a.Shares[0]; top.Share >= enoughForForm {
-			a.Form = top.Form
-		} else {
-			a.CannotSay = fmt.Sprintf("the nearest published crowns disagree: %s", countForms(a.Shares))
-		}
+		return a
 	}
-	a.Cautions = append(a.Cautions, cautions(&a, &v, q)...)
+	a.Reach = r.reach(&seen)
+
+	clades := r.panel(question("clade", q.Row))
+	clade := clades.ask(&seen, o.k())
+	a.CladeNeighbours = clade.near
+	a.Clades = cladeShares(clades.task.Classes, &clade)
+	for _, c := range byShare(clade.set(level), clade.shares) {
+		a.CladeSet = append(a.CladeSet, clades.task.Classes[c])
+	}
+	a.Epochs = tally(clade.near, func(t *Tooth) string { return t.Epoch })
+	a.Continents = tally(clade.near, func(t *Tooth) string { return Continent(t.Country) })
+
+	if pattern.Width() {
+		r.sayForm(&a, &seen, question("form", q.Row), o)
+	} else {
+		a.CannotSay = "the crown's width is missing (CBW or the ratio CBR), and width decides the form"
+	}
+	if a.Reach.Outside {
+		a.Form, a.FormSet, a.CladeSet = "", nil, nil
+		a.CannotSay = fmt.Sprintf("the tooth lies farther from every published crown than %.0f %% of them do from each other", float64(outermost))
+	}
+	if !o.Brief {
+		a.Missing = r.missing(q, pattern)
+	}
+	a.Cautions = append(a.Cautions, r.cautions(&a, &v, q)...)
 	a.Said = said(&a)
 	return a
 }
 
-// comparable returns the sample for k, with the least useful features taken
-// away until it is large enough, and the features that remain.
-func (r *Reference) comparable(k sampleKey) (*sample, featureSet, bool) {
-	for k.features != 0 {
-		s := r.sample(k)
-		if s.enough(k.task) {
-			return s, k.features, true
+// sayForm fills in what the answer says of the form.
+func (r *Reference) sayForm(a *Answer, seen *model.Observation, task string, o Options) {
+	p := r.panel(task)
+	v := p.ask(seen, o.k())
+	a.Comparable = len(p.teeth)
+	a.Neighbours = v.near
+	for c, class := range p.task.Classes {
+		n, _ := countFirst(v.near, func(t *Tooth) bool { return string(t.Form) == class })
+		a.Shares = append(a.Shares, FormShare{Form: Form(class), Share: v.shares[c], Count: n})
+	}
+	slices.SortStableFunc(a.Shares, func(x, y FormShare) int { return cmp.Compare(y.Share, x.Share) })
+	for _, c := range byShare(v.set(o.level()), v.shares) {
+		a.FormSet = append(a.FormSet, Form(p.task.Classes[c]))
+	}
+	switch len(a.FormSet) {
+	case 1:
+		a.Form = a.FormSet[0]
+	case 0:
+		a.CannotSay = fmt.Sprintf("no form has enough of the published crowns near for a set that holds %.0f %% of teeth", 100*a.Coverage)
+	case len(Forms()):
+		a.CannotSay = "the nearest published crowns are of every form"
+	default:
+		a.CannotSay = "between " + formsInWords(a.FormSet)
+	}
+	if o.Brief {
+		return
+	}
+	top := slices.Index(p.task.Classes, string(a.Shares[0].Form))
+	for c, i := range compared {
+		if seen.Has(c) {
+			a.pull(p, seen, top, measures[i].id, c)
 		}
-		list := k.features.list()
-		k.features = k.features.without(list[len(list)-1])
-		if k.task == forForm && len(list) <= 2 {
-			break
-		}
 	}
-	return nil, 0, false
-}
-
-func (s *sample) enough(t task) bool {
-	if len(s.teeth) < fewestTeeth {
-		return false
+	if seen.Has(model.CBR) {
+		a.pull(p, seen, top, CBR, model.CBR)
 	}
-	if t != forForm {
-		return true
+	if seen.Has(model.CHR) {
+		a.pull(p, seen, top, CHR, model.CHR)
 	}
-	count := make(map[Form]int)
-	for _, t := range s.teeth {
-		count[t.Form]++
-	}
-	for _, n := range count {
-		if n < fewestOfForm {
-			return false
-		}
-	}
-	return len(count) > 1
-}
-
-func (s *sample) neighbours(v *values, k int) []Neighbour {
-	hits := s.cloud.nearest(s.point(v), k)
-	list := make([]Neighbour, len(hits))
-	for i, h := range hits {
-		list[i] = Neighbour{Tooth: s.teeth[h.row], Distance: h.distance}
-	}
-	return list
-}
-
-// formShares counts forms; of equal shares the form with the nearest tooth
-// comes first.
-func formShares(near []Neighbour) []FormShare {
-	shares := make([]FormShare, 0, len(Forms()))
-	first := make(map[Form]int)
-	for _, f := range Forms() {
-		n, at := countFirst(near, func(t *Tooth) bool { return t.Form == f })
-		first[f] = at
-		shares = append(shares, FormShare{Form: f, Count: n, Share: float64(n) / float64(len(near))})
-	}
-	slices.SortStableFunc(shares, func(a, b FormShare) int {
-		return cmp.Or(cmp.Compare(b.Count, a.Count), cmp.Compare(first[a.Form], first[b.Form]))
+	slices.SortStableFunc(a.Why, func(x, y Pull) int {
+		return cmp.Compare(math.Abs(y.With-y.Without), math.Abs(x.With-x.Without))
 	})
-	return shares
 }
 
-// cladeShares counts clades with the same rule for ties.
-func cladeShares(near []Neighbour) []CladeShare {
-	var shares []CladeShare
-	for _, n := range near { // clades enter in order of their nearest tooth
-		at := slices.IndexFunc(shares, func(s CladeShare) bool { return s.Clade == n.Tooth.Clade })
-		if at < 0 {
-			at = len(shares)
-			shares = append(shares, CladeShare{Clade: n.Tooth.Clade})
-		}
-		shares[at].Count++
-		shares[at].Share = float64(shares[at].Count) / float64(len(near))
+// pull records what the share of a class would be without one channel.
+func (a *Answer) pull(p *panel, seen *model.Observation, class int, m Measure, channel int) {
+	less := seen.Without(channel)
+	without := p.task.Prior[class]
+	if less.Mask != 0 {
+		without = p.ask(&less, 0).shares[class]
 	}
-	slices.SortStableFunc(shares, func(a, b CladeShare) int { return cmp.Compare(b.Count, a.Count) })
-	return shares
+	a.Why = append(a.Why, Pull{Measure: m, Form: Form(p.task.Classes[class]), With: a.Shares[0].Share, Without: without})
+}
+
+// byShare sorts classes by share, the largest first.
+func byShare(set []int, shares []float64) []int {
+	slices.SortStableFunc(set, func(a, b int) int { return cmp.Compare(shares[b], shares[a]) })
+	return set
+}
+
+func cladeShares(classes []string, v *verdict) []CladeShare {
+	list := make([]CladeShare, len(classes))
+	for c, clade := range classes {
+		n, _ := countFirst(v.near, func(t *Tooth) bool { return t.Clade == clade })
+		list[c] = CladeShare{Clade: clade, Share: v.shares[c], Count: n}
+	}
+	slices.SortStableFunc(list, func(a, b CladeShare) int { return cmp.Compare(b.Share, a.Share) })
+	return list
 }
 
 // countFirst counts the neighbours that match and returns the place of the
@@ -168,48 +175,38 @@ func countFirst(near []Neighbour, match func(*Tooth) bool) (n, first int) {
 	return n, first
 }
 
-// account divides the measures that the query gives into those that entered
-// the comparison and those that did not.
-func account(q Query, have, used featureSet) (in []Measure, out []Dropped) {
-	enters := func(s featureSet, m Measure) bool {
-		return slices.ContainsFunc(s.list(), func(f feature) bool { return slices.Contains(f.madeOf(), m) })
+// tally counts neighbours by name, most frequent first, equally frequent ones
+// by the nearest.
+func tally(near []Neighbour, name func(*Tooth) string) []Tally {
+	var list []Tally
+	for _, n := range near {
+		word := name(n.Tooth)
+		i := slices.IndexFunc(list, func(t Tally) bool { return t.Name == word })
+		if i < 0 {
+			i = len(list)
+			list = append(list, Tally{Name: word})
+		}
+		list[i].Count++
 	}
-	for _, m := range Measures() {
+	slices.SortStableFunc(list, func(a, b Tally) int { return cmp.Compare(b.Count, a.Count) })
+	return list
+}
+
+// account divides the measures that the query gives into those that enter the
+// comparison and those that do not.
+func account(q Query) (in []Measure, out []Dropped) {
+	for i := range measures {
+		m := measures[i].id
 		v, given := q.Values[m]
 		switch {
 		case !given || CheckValue(m, v) != nil:
-		case enters(used, m):
+		case m == MC && q.Mesial == DenticlesAbsent, m == DC && q.Distal == DenticlesAbsent:
+			out = append(out, Dropped{m, "the carina is recorded as having no denticles"})
+		case slices.Contains(compared[:], i) || m == CBR || m == CHR:
 			in = append(in, m)
-		case enters(have, m):
-			out = append(out, Dropped{m, "too few published teeth have it together with the other measurements given"})
 		default:
-			out = append(out, Dropped{m, "it does not enter this comparison"})
+			out = append(out, Dropped{m, "too few published teeth have it; it does not enter the comparison"})
 		}
 	}
 	return in, out
-}
-
-// missing lists what the query lacks, what decides most first. The order is
-// that of the features, which the validation set.
-func missing(v *values, q Query) []Missing {
-	var list []Missing
-	if v[iCBR] == 0 {
-		list = append(list, Missing{CBW, "width decides between blade-like and robust; it needs a basal view"})
-	}
-	if v[iCH] == 0 {
-		list = append(list, Missing{CH, "size separates small thin crowns from large thick ones"})
-	}
-	if v[iCBL] == 0 {
-		list = append(list, Missing{CBL, "with it the crown's proportions can be compared"})
-	}
-	if v[iDC] == 0 && q.Distal != DenticlesAbsent {
-		list = append(list, Missing{DC, "denticle density tells clades of like-shaped crowns apart"})
-	}
-	if v[iAL] == 0 {
-		list = append(list, Missing{AL, "with it the crown's curvature can be compared"})
-	}
-	if v[iMC] == 0 && q.Mesial != DenticlesAbsent {
-		list = append(list, Missing{MC, "mesial denticles finer than distal ones mark some clades"})
-	}
-	return list
 }

@@ -1,0 +1,185 @@
+package model
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Coverages are the shares of teeth that a prediction set is to hold.
+var Coverages = [3]float64{0.80, 0.90, 0.95}
+
+// File is a whole model as it is stored: JSON, one object.
+type File struct {
+	Version   string // of this model, made from its settings and the teeth
+	TeethHash string // SHA-256 of the table it was learned from, hexadecimal
+	Tasks     []*Task
+	Reach     *Reach
+}
+
+// Task is one question with its learned space.
+type Task struct {
+	Name         string
+	Classes      []string
+	Mean         []float64
+	Cov          [][]float64
+	Matrix       [][]float64
+	ByIndividual float64 // see NewCrowd
+	Balance      float64 // see Vote
+	Prior        []float64
+	Patterns     []Calibration
+}
+
+// Calibration is what validation found for queries of one pattern.
+type Calibration struct {
+	Pattern Pattern
+	Teeth   int     // validated
+	Power   float64 // see Calibrate
+	Mix     float64
+	Floor   [3]float64 // a class belongs to the set when its share is at least this
+	Size    [3]float64 // mean size of the set
+	Hit     float64    // share of teeth whose first class is right
+	// Gain is by how many classes the 90 % set shrinks, on average, when one
+	// more thing is known, in the order of Helpers: on the same teeth, with and
+	// without it. 0 where the pattern has it already.
+	Gain [len(Helpers)]float64
+}
+
+// Helpers are the measurements that a query may be asked for.
+var Helpers = [...]Pattern{HasCBL, HasCBW, HasCH, HasAL, HasMid, HasMC, HasDC}
+
+// Reach tells how far from the published teeth is far.
+type Reach struct {
+	Mean     []float64
+	Cov      [][]float64
+	Matrix   [][]float64
+	Patterns []Distances
+}
+
+// Distances are percentiles 0 to 100 of the distance of a published tooth, cut
+// to the pattern, from its ReachNeighbour-th nearest tooth of another animal.
+type Distances struct {
+	Pattern    Pattern
+	Percentile []float64 // at the percentiles of ReachPercentiles
+}
+
+// ReachNeighbour is the neighbour whose distance measures reach; the nearest
+// alone may be one odd tooth.
+const ReachNeighbour = 3
+
+// ReachPercentiles are the stated points of Distances.
+var ReachPercentiles = []float64{5, 25, 50, 75, 90, 95, 99}
+
+// Parse reads a model file and checks that its parts fit together.
+func Parse(text []byte) (*File, error) {
+	f := new(File)
+	if err := json.Unmarshal(text, f); err != nil {
+		return nil, fmt.Errorf("the model file is not readable: %w", err)
+	}
+	if f.Reach == nil {
+		return nil, errors.New("the model file has no reach")
+	}
+	if err := checkSpace(f.Reach.Mean, f.Reach.Cov, f.Reach.Matrix); err != nil {
+		return nil, fmt.Errorf("the model file's reach: %w", err)
+	}
+	for _, d := range f.Reach.Patterns {
+		if len(d.Percentile) != len(ReachPercentiles) {
+			return nil, errors.New("the model file's reach has a row of the wrong length")
+		}
+	}
+	for _, t := range f.Tasks {
+		if t == nil {
+			return nil, errors.New("the model file has an empty task")
+		}
+		if err := checkSpace(t.Mean, t.Cov, t.Matrix); err != nil {
+			return nil, fmt.Errorf("the model file's task %q: %w", t.Name, err)
+		}
+		if len(t.Classes) < 2 || len(t.Prior) != len(t.Classes) {
+			return nil, fmt.Errorf("the model file's task %q has %d classes and %d priors", t.Name, len(t.Classes), len(t.Prior))
+		}
+		var sum float64
+		for _, p := range t.Prior {
+			sum += p
+		}
+		if !(sum > 0) || math.IsInf(sum, 0) {
+			return nil, fmt.Errorf("the model file's task %q has no prior", t.Name)
+		}
+		for i := range t.Prior {
+			t.Prior[i] /= sum // what rounding took
+		}
+		if len(t.Patterns) == 0 {
+			return nil, fmt.Errorf("the model file's task %q has no calibration", t.Name)
+		}
+	}
+	return f, nil
+}
+
+func checkSpace(mean []float64, cov, matrix [][]float64) error {
+	if len(mean) != Coordinates || len(cov) != Coordinates || len(matrix) == 0 {
+		return fmt.Errorf("it has a mean of %d, a covariance of %d and a matrix of %d rows", len(mean), len(cov), len(matrix))
+	}
+	for _, rows := range [][][]float64{cov, matrix} {
+		for _, row := range rows {
+			if len(row) != Coordinates {
+				return fmt.Errorf("it has a row of %d, want %d", len(row), Coordinates)
+			}
+			for _, v := range row {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					return errors.New("it holds a number that is not finite")
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// Space returns the task's space.
+func (t *Task) Space() *Space {
+	return &Space{Gauss: Gauss{Mean: t.Mean, Cov: t.Cov}, Matrix: t.Matrix}
+}
+
+// Calibration returns the calibration of the largest validated pattern that p
+// contains, so that what was not validated is not counted on.
+func (t *Task) Calibration(p Pattern) (Calibration, bool) {
+	var best Calibration
+	found := false
+	for _, c := range t.Patterns {
+		if c.Pattern == p {
+			return c, true
+		}
+		if p.Contains(c.Pattern) && (!found || c.Hit > best.Hit) {
+			best, found = c, true
+		}
+	}
+	return best, found
+}
+
+// Space returns the space reach is measured in.
+func (r *Reach) Space() *Space {
+	return &Space{Gauss: Gauss{Mean: r.Mean, Cov: r.Cov}, Matrix: r.Matrix}
+}
+
+// Percentile returns how large a distance is among those of the published
+// teeth cut to pattern p, from 0 to 100, interpolated between the stated
+// points. Beyond the last point it returns a value between 99 and 100 that
+// only says "beyond".
+func (r *Reach) Percentile(p Pattern, distance float64) (float64, bool) {
+	for _, d := range r.Patterns {
+		if d.Pattern != p {
+			continue
+		}
+		lowD, lowP := 0.0, 0.0
+		for i, at := range d.Percentile {
+			if distance <= at {
+				if at == lowD {
+					return ReachPercentiles[i], true
+				}
+				return lowP + (ReachPercentiles[i]-lowP)*(distance-lowD)/(at-lowD), true
+			}
+			lowD, lowP = at, ReachPercentiles[i]
+		}
+		return 100 - (100-lowP)*lowD/math.Max(distance, lowD), true
+	}
+	return 0, false
+}

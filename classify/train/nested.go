@@ -1,0 +1,82 @@
+package main
+
+import (
+	"crownbench/classify/internal/model"
+)
+
+// trial is the honest test of a question: everything that is chosen, fitted or
+// calibrated comes from the other nine folds.
+type trial struct {
+	q        question
+	settings []setting // chosen, by outer fold
+	balance  []float64
+	patterns map[model.Pattern]*outcome
+}
+
+// outcome holds what was predicted for the teeth that hold a pattern.
+type outcome struct {
+	crowns []crown
+	shares [][]float64
+	sets   [][3][]int  // classes in the set, by coverage
+	only   [][]float64 // shares when only teeth that hold the pattern vote
+}
+
+const (
+	outerFolds = 10
+	innerFolds = 5
+	seed       = 1
+)
+
+// test runs the nested validation of q for the given patterns; the first must
+// be asGiven.
+func test(q question, patterns []model.Pattern) trial {
+	t := trial{q: q, patterns: make(map[model.Pattern]*outcome)}
+	for _, p := range patterns {
+		t.patterns[p] = &outcome{}
+	}
+	fold := evenFolds(q.crowns, outerFolds)
+	for f := range outerFolds {
+		train, held, _ := split(q.crowns, fold, f)
+		inner := question{q.name, q.classes, train}
+		s, balance, votes := choose(inner, innerFolds, seed+uint64(f)+100, patterns)
+		t.settings = append(t.settings, s)
+		t.balance = append(t.balance, balance)
+		fit := learn(train, len(q.classes), s)
+		prior := priorOf(train, len(q.classes))
+		for _, p := range patterns {
+			c := calibrate(inner, p, rebalance(votes[p], balance), prior)
+			all := vote(fit, train, held, p, len(q.classes), false)
+			only := vote(fit, train, held, p, len(q.classes), true)
+			for i := range held {
+				if p != asGiven && !p.Holds(&held[i].seen) {
+					continue
+				}
+				shares := all[i].balanced(balance)
+				model.Calibrate(shares, prior, c.Power, c.Mix)
+				var sets [3][]int
+				for level, floor := range c.Floor {
+					for class, v := range shares {
+						if v >= floor {
+							sets[level] = append(sets[level], class)
+						}
+					}
+				}
+				o := t.patterns[p]
+				o.crowns = append(o.crowns, held[i])
+				o.shares = append(o.shares, shares)
+				o.sets = append(o.sets, sets)
+				o.only = append(o.only, only[i].balanced(balance))
+			}
+		}
+	}
+	return t
+}
+
+// priorOf returns the parts of the classes among crowns.
+func priorOf(crowns []crown, classes int) []float64 {
+	prior := make([]float64, classes)
+	for i := range crowns {
+		prior[crowns[i].class] += 1 / float64(len(crowns))
+	}
+	return prior
+}
