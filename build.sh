@@ -46,12 +46,14 @@ dist() {
 slim() {
   local template
   template="$(go env GOROOT)/src/text/template/exec.go"
+  rm -rf "$1"
   mkdir -p "$1"
-  sed 's/:= ptr\.MethodByName(fieldName);/:= (reflect.Value{});/' "$template" >"$1/exec.go"
-  if cmp -s "$template" "$1/exec.go"; then
+  # Not named .go, or ./... would take it for a package of the project.
+  sed 's/:= ptr\.MethodByName(fieldName);/:= (reflect.Value{});/' "$template" >"$1/exec.txt"
+  if cmp -s "$template" "$1/exec.txt"; then
     echo "text/template is not as expected; the program stays a third larger than it need be"
   fi
-  printf '{"Replace": {"%s": "%s"}}\n' "$template" "$PWD/$1/exec.go" >"$1/overlay.json"
+  printf '{"Replace": {"%s": "%s"}}\n' "$template" "$PWD/$1/exec.txt" >"$1/overlay.json"
 }
 
 # version names what is published: the last tag and the commits since, or the

@@ -49,5 +49,5 @@ func run(sources []string, to, keep, cache string, quality int, budget float64) 
 	if err := c.prune(); err != nil {
 		return err
 	}
-	return printSizes(os.Stdout, page, budget)
+	return printSizes(os.Stdout, page, quality, budget)
 }

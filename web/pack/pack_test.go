@@ -187,7 +187,7 @@ func TestSizes(t *testing.T) {
 		"crownbench.wasm":  {raw: 9_800_000, gzip: 2_420_000, brotli: 1_750_000},
 		"icon.png":         {raw: 10_000},
 		"demo/lateral.jpg": {raw: 500_000},
-	}, 2.6)
+	}, 11, 2.6)
 	if err != nil {
 		t.Fatal(err)
 	}
