@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -191,12 +192,19 @@ func (d *Desk) Find(s *tray.Specimen) tray.Finding { return d.finder.Find(s) }
 // Dialog is what lies over the bench now.
 func (d *Desk) Dialog() Dialog { return d.dialog }
 
+// forgetRemarks takes remarks off the page once the person has gone on; what
+// went wrong stays until it is put away.
+func (d *Desk) forgetRemarks() {
+	d.notices = slices.DeleteFunc(d.notices, func(n Notice) bool { return !n.Grave })
+}
+
 // OpenDialog lays something over the bench, or takes it away (NoDialog).
 func (d *Desk) OpenDialog(x Dialog) {
 	if x == SheetDialog && d.Specimen() == nil {
 		return
 	}
 	d.dialog = x
+	d.forgetRemarks()
 	switch x {
 	case SheetDialog:
 		d.preparePictures()
@@ -224,6 +232,7 @@ func (d *Desk) PictureURL(hash string) string { return d.urls[hash] }
 // Select puts a specimen on the desk and its first photograph on the bench.
 func (d *Desk) Select(id string) {
 	s := d.Tray.Get(id)
+	d.forgetRemarks()
 	if s == nil {
 		d.specimen, d.photo = "", ""
 	} else {
@@ -255,6 +264,7 @@ func (d *Desk) SelectPhoto(id string) {
 		return
 	}
 	d.photo = id
+	d.forgetRemarks()
 	d.lay()
 	d.takeUp()
 	d.remember()

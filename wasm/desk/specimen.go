@@ -70,10 +70,10 @@ func (d *Desk) Delete(id string) {
 		d.Warn(Sentence(err))
 		return
 	}
-	d.Remark(fmt.Sprintf("%s was deleted. Undo brings it back.", s.Name))
 	if d.specimen == id {
 		d.Select(next)
 	}
+	d.Remark(fmt.Sprintf("%s was deleted. Undo brings it back.", s.Name))
 	d.outside.Refresh()
 }
 
@@ -408,6 +408,7 @@ const maxPointing = 100
 
 // SetTool takes up one of the bench's tools.
 func (d *Desk) SetTool(t bench.Tool) {
+	d.forgetRemarks()
 	d.Bench.SetTool(t)
 	d.remember()
 	d.outside.Redraw()

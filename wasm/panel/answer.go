@@ -30,9 +30,16 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 		dl := m.El("dl.shares")
 		for _, sh := range a.Shares {
 			dl.Children = append(dl.Children, m.El("dt", m.Key("t"+string(sh.Form)), m.Text(sh.Form.Words())),
-				m.El("dd", m.Key("d"+string(sh.Form)), bar(sh.Share), m.El("span", m.Textf("%d of %d", sh.Count, len(a.Neighbours)))))
+				m.El("dd", m.Key("d"+string(sh.Form)), bar(sh.Share), m.El("span", m.Textf("%.0f %%", 100*sh.Share))))
 		}
 		add(dl)
+	}
+	if len(a.FormSet) > 0 {
+		var words []string
+		for _, f := range a.FormSet {
+			words = append(words, strings.ToLower(f.Words()))
+		}
+		add(m.El("p.sets", m.Textf("Not ruled out, %.0f times in 100 rightly: %s.", 100*a.Coverage, strings.Join(words, "; "))))
 	}
 	for _, c := range a.Cautions {
 		add(m.El("p.caution", m.Text(c)))
@@ -47,9 +54,13 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 			if i == 5 {
 				break
 			}
-			ul.Children = append(ul.Children, m.El("li", m.Key(c.Clade), m.El("span", m.Text(c.Clade)), bar(c.Share), m.El("span.quiet", m.Textf("%d of %d", c.Count, len(a.CladeNeighbours)))))
+			ul.Children = append(ul.Children, m.El("li", m.Key(c.Clade), m.El("span", m.Text(c.Clade)), bar(c.Share), m.El("span.quiet", m.Textf("%.0f %%", 100*c.Share))))
 		}
-		add(m.El("details", m.Key("clades"), m.El("summary", m.Text("Clades of the nearest teeth")), ul))
+		set := m.El("p.small", m.Textf("Not ruled out, %.0f times in 100 rightly: %s.", 100*a.Coverage, strings.Join(a.CladeSet, ", ")))
+		if len(a.CladeSet) == 0 {
+			set = nil
+		}
+		add(m.El("details", m.Key("clades"), m.El("summary", m.Text("Clades, with their shares")), ul, set))
 	}
 	if len(a.Neighbours) > 0 {
 		add(m.El("details.near", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.Neighbours))), nearestTable(f)))
@@ -59,7 +70,7 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 		add(m.El("details.near", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.CladeNeighbours))), nearestTable(g)))
 	}
 	if a.Comparable > 0 {
-		add(m.El("p.small", m.Textf("Compared in %s with %d published teeth. Age and place were not used.", measures(a.Used), a.Comparable)))
+		add(m.El("p.small", m.Textf("Compared in %s with %d published teeth. It lies as far from them as %.0f %% of them lie from the teeth of other animals. Age and place do not enter the shares.", measures(a.Used), a.Comparable, a.Reach.Percentile)))
 	}
 	for _, why := range droppedBy(a.Dropped) {
 		add(m.El("p.small", m.Key(why), m.Text(why)))

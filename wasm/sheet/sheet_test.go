@@ -172,7 +172,7 @@ func TestSheetOfAPublishedTooth(t *testing.T) {
 	}
 
 	for section, says := range map[string][]string{
-		"sheet-sorting":  {"Shape class", "100 %", fmt.Sprintf("with %d published teeth", f.Answer.Comparable)},
+		"sheet-sorting":  {"Shape class", fmt.Sprintf("%.0f %%", 100*f.Answer.Shares[0].Share), fmt.Sprintf("with %d published teeth", f.Answer.Comparable)},
 		"sheet-assumed":  {"lateral crowns only", "MC/DC", "CH/CBL", "ellipse", "one standard uncertainty"},
 		"sheet-cautions": {"an aid, not a determination", "permits", "local law", "whether it is a theropod", "absent is not the same as not preserved"},
 		"sheet-sources":  {"e2311791", "e19116", "Smith 2005"},

@@ -13,7 +13,7 @@ var views = map[string]View{
 // openDemo puts the invented tray on the desk.
 func openDemo(p *Page) {
 	p.Click("#demo")
-	p.UntilText("#tray .count", "7")
+	p.Until(`document.querySelector("#tray .count")?.textContent === "7"`) // on a tablet the tray is slid out
 	p.Until(`document.querySelector("canvas").dataset.place && !document.querySelector("#stage .card")`)
 }
 
@@ -30,6 +30,17 @@ func TestEveryState(t *testing.T) {
 				p.ClickRole("button", "Numbers")
 				p.Shot("numbers-" + name)
 				p.ClickRole("button", "Numbers")
+			}
+			if p.Visible(".top button.drawer") {
+				p.ClickRole("button", "Tray")
+				p.Shot("tray-" + name)
+				p.ClickRole("button", "Quick check")
+				p.Shot("quick-" + name)
+				p.ClickRole("button", "Undo")
+			} else {
+				p.ClickRole("button", "Quick check")
+				p.Shot("quick-" + name)
+				p.ClickRole("button", "Undo")
 			}
 			p.ClickRole("button", "Sheet")
 			p.Until(`document.querySelectorAll(".paper image, .paper img").length > 0`)
