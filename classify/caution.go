@@ -41,6 +41,9 @@ func (r *Reference) cautions(a *Answer, v *values, q Query) []string {
 	if none, of := withoutForm(a.CladeNeighbours); of > 0 && 2*none > of {
 		say("%d of the %d nearest of all published crowns belong to animals whose teeth are neither plainly blade-like nor robust, or change with growth.", none, of)
 	}
+	if 2*len(a.CladeSet) > len(a.Clades) {
+		say("These measurements hardly tell clades apart: %d of %d stay possible at %.0f %%.", len(a.CladeSet), len(a.Clades), 100*a.Coverage)
+	}
 	list = append(list, placeCautions(a, q)...)
 	if r.own > 0 {
 		say("%d teeth of your own are part of the comparison; the stated coverage was measured without them.", r.own)

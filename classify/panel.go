@@ -226,7 +226,7 @@ func (r *Reference) reach(o *model.Observation) Reach {
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
 	p.space.Place(w.point, o)
-	hits := p.crowd.Look(w.point, model.ReachNeighbour, model.Nobody, w.squares)
+	hits := p.crowd.Near(w.point, model.ReachNeighbour, model.Nobody)
 	d := math.Sqrt(hits[len(hits)-1].Square)
 	percentile, ok := learned().Reach.Percentile(reachPattern(o.Pattern()), d)
 	return Reach{Distance: d, Percentile: percentile, Outside: ok && percentile > outermost}

@@ -1,8 +1,8 @@
 package classify
 
 import (
-	"slices"
 	"strings"
+	"sync"
 )
 
 // continents of the countries in the reference and of others with theropod
@@ -16,16 +16,24 @@ var continents = map[string][]string{
 	"South America": {"Argentina", "Bolivia", "Brazil", "Chile", "Colombia", "Ecuador", "Peru", "Uruguay", "Venezuela"},
 }
 
+// continentOf looks a country up as written above and in small letters.
+var continentOf = sync.OnceValue(func() map[string]string {
+	of := make(map[string]string)
+	for continent, countries := range continents {
+		for _, c := range countries {
+			of[c], of[strings.ToLower(c)] = continent, continent
+		}
+	}
+	return of
+})
+
 // Continent returns the continent that a country lies on today, or "" when the
 // country is not listed. Letter case does not matter.
 func Continent(country string) string {
-	country = strings.TrimSpace(country)
-	for continent, list := range continents {
-		if slices.ContainsFunc(list, func(c string) bool { return strings.EqualFold(c, country) }) {
-			return continent
-		}
+	if c, ok := continentOf()[country]; ok {
+		return c
 	}
-	return ""
+	return continentOf()[strings.ToLower(strings.TrimSpace(country))]
 }
 
 // ages are the epochs of the reference as places on a scale; the mid-Cretaceous

@@ -24,6 +24,9 @@ type Reference struct {
 	hash    string
 	own     int // teeth added by the user, the last ones
 
+	versionOnce sync.Once
+	version     string
+
 	mu     sync.Mutex
 	panels map[string]*panel // by task, built at first use
 	deeps  *panel            // for reach
@@ -105,9 +108,11 @@ func (r *Reference) Hash() string { return r.hash }
 // Version names the sample and the model: the first eight digits of the hash
 // of the teeth, the model's version, and the number of added teeth.
 func (r *Reference) Version() string {
-	v := fmt.Sprintf("teeth %.8s, model %s", r.hash, learned().Version)
-	if r.own > 0 {
-		v += fmt.Sprintf(", %d own teeth", r.own)
-	}
-	return v
+	r.versionOnce.Do(func() {
+		r.version = fmt.Sprintf("teeth %.8s, model %s", r.hash, learned().Version)
+		if r.own > 0 {
+			r.version += fmt.Sprintf(", %d own teeth", r.own)
+		}
+	})
+	return r.version
 }

@@ -81,14 +81,13 @@ func reach(all []crown) *model.Reach {
 	r := &model.Reach{Mean: gauss.Mean, Cov: gauss.Cov, Matrix: whitening(gauss)}
 	space := r.Space()
 	crowd := gather(space, all, 1)
-	squares := make([]float64, crowd.Len())
 	point := make([]float64, space.Dimensions())
 	for _, p := range model.Patterns() {
 		var distances []float64
 		for _, i := range holders(all, p) {
 			seen := p.Cut(all[i].seen)
 			space.Place(point, &seen)
-			near := crowd.Look(point, model.ReachNeighbour, all[i].individual, squares)
+			near := crowd.Near(point, model.ReachNeighbour, all[i].individual)
 			distances = append(distances, math.Sqrt(near[len(near)-1].Square))
 		}
 		slices.Sort(distances)

@@ -3,7 +3,6 @@ package model
 import (
 	"cmp"
 	"math"
-	"slices"
 )
 
 // Crowd is a set of placed crowns with classes, to be asked who is near.
@@ -61,43 +60,99 @@ func CompareHits(a, b Hit) int {
 //
 // Every distance is needed for the shares, so a search tree would save nothing.
 func (c *Crowd) Look(q []float64, k, exclude int, squares []float64) []Hit {
+	c.measure(q, squares)
+	if exclude != Nobody {
+		for row, who := range c.individual {
+			if who == exclude {
+				squares[row] = math.Inf(1)
+			}
+		}
+	}
 	near := make([]Hit, 0, k)
 	far := math.Inf(1)
-	for row := range squares {
-		if c.individual[row] == exclude {
-			squares[row] = math.Inf(1)
+	for row, s := range squares {
+		if s >= far || math.IsInf(s, 1) {
+			continue
+		}
+		near = insert(near, Hit{row, s}, k)
+		if len(near) == k && k > 0 {
+			far = near[k-1].Square
+		}
+	}
+	return near
+}
+
+// measure writes every squared distance from q. Four and six are the dimensions
+// the model's spaces have; written out they take half the time.
+func (c *Crowd) measure(q, squares []float64) {
+	switch c.dim {
+	case 4:
+		q0, q1, q2, q3 := q[0], q[1], q[2], q[3]
+		for row := range squares {
+			p := (*[4]float64)(c.points[4*row:])
+			d0, d1, d2, d3 := q0-p[0], q1-p[1], q2-p[2], q3-p[3]
+			squares[row] = d0*d0 + d1*d1 + d2*d2 + d3*d3
+		}
+	case 6:
+		q0, q1, q2, q3, q4, q5 := q[0], q[1], q[2], q[3], q[4], q[5]
+		for row := range squares {
+			p := (*[6]float64)(c.points[6*row:])
+			d0, d1, d2, d3, d4, d5 := q0-p[0], q1-p[1], q2-p[2], q3-p[3], q4-p[4], q5-p[5]
+			squares[row] = d0*d0 + d1*d1 + d2*d2 + d3*d3 + d4*d4 + d5*d5
+		}
+	default:
+		for row := range squares {
+			var sum float64
+			for j, x := range c.points[row*c.dim : (row+1)*c.dim] {
+				d := q[j] - x
+				sum += d * d
+			}
+			squares[row] = sum
+		}
+	}
+}
+
+// Near returns the k nearest crowns as Look does, without measuring the rest to
+// the end.
+func (c *Crowd) Near(q []float64, k, exclude int) []Hit {
+	near := make([]Hit, 0, k)
+	far := math.Inf(1)
+rows:
+	for row, who := range c.individual {
+		if who == exclude {
 			continue
 		}
 		p := c.points[row*c.dim : (row+1)*c.dim]
 		var sum float64
 		for j, x := range q {
 			d := x - p[j]
-			sum += d * d
-		}
-		squares[row] = sum
-		if sum < far || len(near) < k {
-			near = insert(near, Hit{row, sum}, k)
-			if len(near) == k && k > 0 {
-				far = near[k-1].Square
+			if sum += d * d; sum >= far {
+				continue rows
 			}
+		}
+		near = insert(near, Hit{row, sum}, k)
+		if len(near) == k && k > 0 {
+			far = near[k-1].Square
 		}
 	}
 	return near
 }
 
-// insert puts h in its place among the sorted k best.
+// insert puts h in its place among the sorted k best. Rows come in ascending
+// order, so of equally near ones the later goes behind.
 func insert(near []Hit, h Hit, k int) []Hit {
-	if k == 0 {
+	switch {
+	case k == 0:
 		return near
+	case len(near) < k:
+		near = append(near, h)
+	default:
+		near[k-1] = h
 	}
-	if len(near) == k {
-		near = near[:k-1]
+	for at := len(near) - 1; at > 0 && near[at].Square < near[at-1].Square; at-- {
+		near[at], near[at-1] = near[at-1], near[at]
 	}
-	at := len(near)
-	for at > 0 && CompareHits(h, near[at-1]) < 0 {
-		at--
-	}
-	return slices.Insert(near, at, h)
+	return near
 }
 
 // reachOfKernel is the difference of squared distances beyond which a tooth's

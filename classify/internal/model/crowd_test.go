@@ -38,7 +38,7 @@ func bruteForce(points [][]float64, q []float64, k int) []Hit {
 
 // Coordinates on a coarse grid make equal distances and equal points common.
 func points(t *rapid.T) (points [][]float64, q []float64) {
-	dim := rapid.IntRange(1, 5).Draw(t, "dimensions")
+	dim := rapid.IntRange(1, 7).Draw(t, "dimensions")
 	coordinate := rapid.OneOf(
 		rapid.Map(rapid.IntRange(-3, 3), func(i int) float64 { return float64(i) / 2 }),
 		rapid.Float64Range(-2, 2),
@@ -56,6 +56,9 @@ func TestLookAgreesWithBruteForce(t *testing.T) {
 		want := bruteForce(points, q, k)
 		if diff := cmp.Diff(want, got); diff != "" {
 			t.Fatalf("differs from brute force (-want +got):\n%s", diff)
+		}
+		if diff := cmp.Diff(want, crowd(points).Near(q, k, Nobody)); k > 0 && diff != "" {
+			t.Fatalf("Near differs from brute force (-want +got):\n%s", diff)
 		}
 	})
 }
