@@ -22,7 +22,17 @@ func Page(d *desk.Desk) []*m.Node {
 	if d.Specimen() != nil {
 		desktop.Children = append(desktop.Children, side(d))
 	}
-	return []*m.Node{desktop, dialog(d), notices(d), spoken(d)}
+	return []*m.Node{desktop, countLengths(), dialog(d), notices(d), spoken(d)}
+}
+
+// countLengths are the lengths, in mm, that denticles are usually counted over
+// (Smith 2005; 1 mm for the smallest teeth).
+func countLengths() *m.Node {
+	list := m.El("datalist#count-lengths", m.Key("count-lengths"))
+	for _, l := range []string{"5", "2", "1"} {
+		list.Children = append(list.Children, m.El("option", m.Key(l), m.Attr("value", l)))
+	}
+	return list
 }
 
 // stage is the uncovered middle of the window: the photo view shows through,

@@ -26,6 +26,11 @@ func TestEveryState(t *testing.T) {
 			p.Shot("doors-" + name)
 			openDemo(p)
 			p.Shot("demo-" + name)
+			if !p.Visible(".top button.drawer") {
+				p.Click("#tray li:nth-child(2) .pick")
+				p.Until(`!document.querySelector("#stage .card")`)
+				p.Shot("blade-" + name)
+			}
 			if p.Visible(".top button.drawer") {
 				p.ClickRole("button", "Numbers")
 				p.Shot("numbers-" + name)

@@ -1,0 +1,142 @@
+package panel_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"crownbench/morph"
+	"crownbench/wasm/bench"
+	"crownbench/wasm/desk"
+	m "crownbench/wasm/markup"
+	"crownbench/wasm/panel"
+	"crownbench/wasm/sheet"
+	"crownbench/wasm/tray"
+)
+
+type nowhere struct{}
+
+func (nowhere) Refresh()                                                        {}
+func (nowhere) Redraw()                                                         {}
+func (nowhere) ShowPicture(*tray.Photo)                                         {}
+func (nowhere) PickPhotos(bool)                                                 {}
+func (nowhere) PickRecord()                                                     {}
+func (nowhere) LoadDemo()                                                       {}
+func (nowhere) Print()                                                          {}
+func (nowhere) Remember(desk.Place)                                             {}
+func (nowhere) Download(string, string, []byte)                                 {}
+func (nowhere) PreparePictures(_ *tray.Specimen, ready func(map[string]string)) { ready(nil) }
+
+func newDesk() *desk.Desk { return desk.New(&tray.Tray{}, nowhere{}, sheet.Versions{}) }
+
+func Example() {
+	d := newDesk()
+	for _, n := range panel.Page(d) {
+		if n != nil && strings.Contains(n.PlainText(), "What is this tooth?") {
+			fmt.Println("three doors")
+		}
+	}
+	// Output: three doors
+}
+
+// states are the states of the page that its structure is checked in.
+func states() map[string]*desk.Desk {
+	all := map[string]*desk.Desk{"empty": newDesk()}
+	typed := newDesk()
+	typed.QuickCheck()
+	typed.TypeValue("CH", "46.1", desk.Done)
+	typed.TypeValue("CBL", "22.6", desk.Done)
+	typed.TypeValue("CBW", "10.2", desk.Done)
+	typed.TypeValue("AL", "nonsense", desk.Done)
+	typed.TypeCount("DC", "12", "5", desk.Done)
+	for _, q := range morph.Quantities {
+		typed.ToggleReading(q.ID)
+	}
+	all["typed, every reading open"] = typed
+	for _, tool := range []bench.Tool{bench.Look, bench.Scale, bench.Crown, bench.Section, bench.Denticles} {
+		d := newDesk()
+		p := tray.Photo{View: morph.View{ID: "v", Role: morph.LateralLabial}, Hash: strings.Repeat("0", 64), File: "<b>.jpg", Width: 800, Height: 600}
+		p.Bars = []morph.Bar{{From: morph.Vertex{X: 10, Y: 10}, To: morph.Vertex{X: 200, Y: 10}, Length: 10, Unit: morph.Millimetre}}
+		p.Crown = &morph.Crown{Path: morph.Path{{X: 100, Y: 400}, {X: 150, Y: 100}, {X: 220, Y: 400}}, Apex: 1, Done: true}
+		d.AddPhotos(p)
+		d.SetTool(tool)
+		all[fmt.Sprint("photo, tool ", tool)] = d
+	}
+	for _, x := range []desk.Dialog{desk.OutDialog, desk.HelpDialog, desk.SheetDialog} {
+		d := newDesk()
+		d.QuickCheck()
+		d.SetField(desk.NameField, `<script>alert("x")</script>`)
+		d.OpenDialog(x)
+		all["dialog "+string(x)] = d
+	}
+	return all
+}
+
+// Ids are unique, every control has a name, labels point at something, and
+// siblings can be told apart by tag and key wherever keys are used.
+func TestStructure(t *testing.T) {
+	for name, d := range states() {
+		t.Run(name, func(t *testing.T) {
+			ids, labelled := map[string]int{}, map[string]bool{}
+			var points []string
+			var controls []*m.Node
+			var walk func(n *m.Node)
+			walk = func(n *m.Node) {
+				if n == nil {
+					return
+				}
+				if id := n.Attrs["id"]; id != "" {
+					ids[id]++
+				}
+				switch n.Tag {
+				case "label":
+					labelled[n.Attrs["for"]] = true
+					points = append(points, n.Attrs["for"])
+				case "input", "select":
+					controls = append(controls, n)
+				case "button":
+					if strings.TrimSpace(n.PlainText()) == "" && n.Attrs["aria-label"] == "" {
+						t.Errorf("a button without a name: %s", n)
+					}
+				}
+				for _, a := range []string{"aria-describedby", "aria-labelledby", "list"} {
+					if v := n.Attrs[a]; v != "" {
+						points = append(points, v)
+					}
+				}
+				keys := map[string]bool{}
+				for _, c := range n.Children {
+					if c.Key != "" {
+						k := c.Tag + "/" + c.Key
+						if keys[k] {
+							t.Errorf("two siblings %s in %s", k, n.Tag)
+						}
+						keys[k] = true
+					}
+					walk(c)
+				}
+			}
+			for _, n := range panel.Page(d) {
+				walk(n)
+				if n != nil && strings.Contains(n.String(), "<script>") {
+					t.Error("a name reached the page as markup")
+				}
+			}
+			for id, n := range ids {
+				if n > 1 {
+					t.Errorf("the id %s stands %d times in the page", id, n)
+				}
+			}
+			for _, p := range points {
+				if ids[p] == 0 {
+					t.Errorf("something points at the id %q, which is not there", p)
+				}
+			}
+			for _, c := range controls {
+				if !labelled[c.Attrs["id"]] && c.Attrs["aria-label"] == "" {
+					t.Errorf("a control without a label: %s", c)
+				}
+			}
+		})
+	}
+}
