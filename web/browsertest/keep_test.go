@@ -100,3 +100,11 @@ func TestTwoSpecimensAndTyping(t *testing.T) {
 	p.UntilText("#tray .count", "3")
 	p.Until(`document.querySelector("#cell-CH").value === "9.5"`)
 }
+
+// A picture on the clipboard becomes a photograph of the specimen.
+func TestPastedPhotograph(t *testing.T) {
+	p := Open(t, Laptop)
+	p.Click("#quick")
+	p.PasteImage(flatPNG(320, 240, true))
+	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+}
