@@ -75,6 +75,7 @@ func (k *keeper) keep(changes []tray.Change) {
 	if k.store == nil {
 		return
 	}
+	k.app.desk.SetSaving(desk.SavingNow, "") // until progress says otherwise
 	k.store.Keep(changes)
 	if !k.persisted {
 		k.persisted = true

@@ -23,6 +23,7 @@ func TestReloadInTheMiddle(t *testing.T) {
 	pointTwice(p, *truth.G)
 	p.Fill("#name", "HX-1")
 	p.Press("Tab")
+	p.follow()
 	p.UntilText("#saving", "Saved")
 	before := p.Text("#prompt")
 	scale := p.Text(".tools")
