@@ -54,6 +54,12 @@ func TestPublishedTeethTyped(t *testing.T) {
 			p.Fill("#cell-CBW", strings.Replace(number(tooth.cbw), ".", ",", 1)) // as much of the world writes it
 			p.Fill("#cell-count-DC", number(tooth.dc))
 			p.Fill("#cell-count-MC", number(tooth.mc))
+			// The table's tooth class: its one mesial tooth here is the pm01.
+			if strings.HasSuffix(tooth.specimen, "pm01") {
+				p.Pick("#quick-row", "mesial (premaxilla, front of dentary)")
+			} else {
+				p.Pick("#quick-row", "lateral (maxilla, dentary)")
+			}
 			typeInReadings(p, "AL", number(tooth.al))
 			p.UntilText(".said", tooth.form)
 			for id, want := range map[string]float64{"CBR": tooth.cbr, "CHR": tooth.chr, "CMA": tooth.cma, "CAA": tooth.caa, "CDA": tooth.cda} {
