@@ -30,7 +30,9 @@ func TestQuickCheckMinimum(t *testing.T) {
 }
 
 // Published teeth, typed, get the form of their description, and their own
-// kind stands among the nearest teeth. READ: table compiled by Hendrickx et
+// kind stands among the nearest teeth. The front tooth is as thick as those of
+// robust dentitions, and the answer leaves it between the two; it must not rule
+// the front tooth out. READ: table compiled by Hendrickx et
 // al. 2024 (J. Vert. Paleontol. 43(4): e2311791); lengths in mm, densities per
 // 5 mm; ratios and angles as printed there.
 func TestPublishedTeethTyped(t *testing.T) {
@@ -43,7 +45,7 @@ func TestPublishedTeethTyped(t *testing.T) {
 	}{
 		{"Tyrannosaurus", "FMNH PR2081 mx05", 45.46, 32.63, 94.06, 108.36, 6.5, 7.5, "Robust-conical", 0.717774, 2.069072, 59.763528, 24.680418, 95.556054},
 		{"Carcharodontosaurus", "SGM Din-1 mx03", 41.46, 15.15, 71.01, 82.32, 8, 9, "Blade-like", 0.365412, 1.712735, 59.610506, 30.241289, 90.148205},
-		{"Acrocanthosaurus", "NCSM 14345 pm01", 21.12, 16.16, 49.12, 50.35, 18, 11.5, "Front tooth", 0.7652, 2.3258, 74.4988, 24.4770, 81.0243},
+		{"Acrocanthosaurus", "NCSM 14345 pm01", 21.12, 16.16, 49.12, 50.35, 18, 11.5, "ront tooth of a blade-toothed animal", 0.7652, 2.3258, 74.4988, 24.4770, 81.0243},
 		{"Saurornitholestes", "TMP 94.12.844 mx3", 6.65, 2.25, 11.85, 12.44, 30, 21.66, "Blade-like", 0.3383, 1.7820, 69.2739, 31.6590, 79.0670},
 	} {
 		t.Run(tooth.specimen, func(t *testing.T) {
