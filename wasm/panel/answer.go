@@ -39,7 +39,7 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 		for _, f := range a.FormSet {
 			words = append(words, strings.ToLower(f.Words()))
 		}
-		add(m.El("p.sets", m.Textf("Not ruled out, %.0f times in 100 rightly: %s.", 100*a.Coverage, strings.Join(words, "; "))))
+		add(m.El("p.sets", m.Textf("Not ruled out at %.0f %% coverage: %s.", 100*a.Coverage, strings.Join(words, "; "))))
 	}
 	for _, c := range a.Cautions {
 		add(m.El("p.caution", m.Text(c)))
@@ -56,7 +56,7 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 			}
 			ul.Children = append(ul.Children, m.El("li", m.Key(c.Clade), m.El("span", m.Text(c.Clade)), bar(c.Share), m.El("span.quiet", m.Textf("%.0f %%", 100*c.Share))))
 		}
-		set := m.El("p.small", m.Textf("Not ruled out, %.0f times in 100 rightly: %s.", 100*a.Coverage, strings.Join(a.CladeSet, ", ")))
+		set := m.El("p.small", m.Textf("Not ruled out at %.0f %% coverage: %s.", 100*a.Coverage, strings.Join(a.CladeSet, ", ")))
 		if len(a.CladeSet) == 0 {
 			set = nil
 		}
