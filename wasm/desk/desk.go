@@ -277,12 +277,6 @@ func (d *Desk) takeUp() {
 		return
 	}
 	d.Bench.SetTool(nextTool(p))
-	switch p.Role {
-	case morph.MesialView:
-		d.Bench.SetRow(morph.MesialCarina, morph.Mid, false)
-	case morph.DistalView:
-		d.Bench.SetRow(morph.DistalCarina, morph.Mid, false)
-	}
 }
 
 // nextTool proposes what to do first with a photograph: its scale, then what

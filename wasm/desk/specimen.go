@@ -415,8 +415,8 @@ func (d *Desk) SetTool(t bench.Tool) {
 	d.outside.Refresh()
 }
 
-// SetDenticleRow says what the selected stretch of carina is, or what the next
-// one will be.
+// SetDenticleRow says what the next stretch of carina will be; one that is
+// there already is renamed by the bench's own action.
 func (d *Desk) SetDenticleRow(c morph.Carina, t morph.Third, serrated bool) {
 	d.Bench.SetRow(c, t, serrated)
 	d.outside.Redraw()
