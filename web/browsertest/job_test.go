@@ -104,7 +104,7 @@ func setScale(p *Page, bar toothphoto.BarTruth) {
 	p.Until(`/px\/mm/.test(document.querySelector("#scale-value")?.textContent)`)
 }
 
-// shoot renders a photograph as the file that a camera would give.
+// shootJPEG renders a photograph as the file that a camera would give.
 func shootJPEG(t *testing.T, name string, tooth toothphoto.Tooth, s toothphoto.Shot, o toothphoto.JPEG) (File, toothphoto.Truth) {
 	t.Helper()
 	img, truth, err := toothphoto.Render(tooth, s)

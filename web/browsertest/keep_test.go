@@ -83,7 +83,7 @@ func TestTurnedPhotographs(t *testing.T) {
 	}
 }
 
-// Two tabs: what one saves the other shows; nothing is overwritten.
+// What is typed into one tooth stays with it while the person goes to and fro.
 func TestTwoSpecimensAndTyping(t *testing.T) {
 	p := Open(t, Laptop)
 	p.Click("#quick")
