@@ -25,6 +25,7 @@ type Answer struct {
 	Why     []Pull    // how each measure moved the form's share, strongest first; empty when Options.Brief
 
 	Comparable int // reference teeth that the form was compared with
+	Own        int // teeth of the sample that were added to the published ones
 
 	// Neighbours are the nearest teeth that carry a form, CladeNeighbours the
 	// nearest that carry one of the compared clades; nearest first, equally

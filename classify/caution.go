@@ -45,7 +45,10 @@ func (r *Reference) cautions(a *Answer, v *values, q Query) []string {
 		say("These measurements hardly tell clades apart: %d of %d stay possible at %.0f %%.", len(a.CladeSet), len(a.Clades), 100*a.Coverage)
 	}
 	list = append(list, placeCautions(a, q)...)
-	if r.own > 0 {
+	switch {
+	case r.own == 1:
+		say("1 tooth of your own is part of the comparison; the stated coverage was measured without it.")
+	case r.own > 1:
 		say("%d teeth of your own are part of the comparison; the stated coverage was measured without them.", r.own)
 	}
 	return list

@@ -28,7 +28,9 @@ type panel struct {
 	space *model.Space
 	teeth []*Tooth
 	crowd *model.Crowd
-	work  sync.Pool // of *workspace
+	// animal numbers the individuals of teeth, as crowd knows them.
+	animal map[string]int
+	work   sync.Pool // of *workspace
 }
 
 // workspace is memory for one look at a panel.
@@ -149,15 +151,15 @@ func (r *Reference) deep() *panel {
 func (p *panel) gather(class []int, classes int, byIndividual float64) {
 	points := make([][]float64, len(p.teeth))
 	individual := make([]int, len(p.teeth))
-	number := make(map[string]int)
+	p.animal = make(map[string]int)
 	for i, t := range p.teeth {
 		seen := t.observation()
 		points[i] = make([]float64, p.space.Dimensions())
 		p.space.Place(points[i], &seen)
-		if _, ok := number[t.Individual]; !ok {
-			number[t.Individual] = len(number)
+		if _, ok := p.animal[t.Individual]; !ok {
+			p.animal[t.Individual] = len(p.animal)
 		}
-		individual[i] = number[t.Individual]
+		individual[i] = p.animal[t.Individual]
 	}
 	p.crowd = model.NewCrowd(points, class, individual, classes, byIndividual)
 	p.work.New = func() any {
@@ -176,12 +178,21 @@ type verdict struct {
 	calibration model.Calibration
 }
 
-// ask returns the panel's verdict with the k nearest teeth.
-func (p *panel) ask(o *model.Observation, k int) verdict {
+// without is the number of the animal whose teeth take no part.
+func (p *panel) without(individual string) int {
+	if n, ok := p.animal[individual]; ok && individual != "" {
+		return n
+	}
+	return model.Nobody
+}
+
+// ask returns the panel's verdict with the k nearest teeth, those of one animal
+// left out.
+func (p *panel) ask(o *model.Observation, individual string, k int) verdict {
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
 	p.space.Place(w.point, o)
-	hits := p.crowd.Look(w.point, max(k, 1), model.Nobody, w.squares)
+	hits := p.crowd.Look(w.point, max(k, 1), p.without(individual), w.squares)
 	shares := make([]float64, len(p.task.Classes))
 	p.crowd.Vote(w.squares, hits[0].Square, p.task.Balance, shares)
 	c, _ := p.task.Calibration(o.Pattern())
@@ -221,12 +232,12 @@ type Reach struct {
 
 const outermost = 99 // percentile beyond which no name is given
 
-func (r *Reference) reach(o *model.Observation) Reach {
+func (r *Reference) reach(o *model.Observation, individual string) Reach {
 	p := r.deep()
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
 	p.space.Place(w.point, o)
-	hits := p.crowd.Near(w.point, model.ReachNeighbour, model.Nobody)
+	hits := p.crowd.Near(w.point, model.ReachNeighbour, p.without(individual))
 	d := math.Sqrt(hits[len(hits)-1].Square)
 	percentile, ok := learned().Reach.Percentile(reachPattern(o.Pattern()), d)
 	return Reach{Distance: d, Percentile: percentile, Outside: ok && percentile > outermost}

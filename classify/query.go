@@ -22,6 +22,11 @@ type Query struct {
 	Row            ToothRow
 
 	Epoch, Country string // of the find, as in the reference; blank when not given
+
+	// Individual is the animal that the tooth is known to be of, as the sample
+	// names it, else blank. Teeth of that animal take no part, so that a tooth
+	// which is in the sample itself is not its own evidence.
+	Individual string
 }
 
 // ratioTolerance is how far a stated ratio may stand from its lengths before

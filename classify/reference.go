@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"crownbench/classify/internal/model"
 )
 
 //go:embed reference/teeth.csv
@@ -77,9 +79,17 @@ func (r *Reference) With(teeth []Tooth) (*Reference, error) {
 		if t.Individual == "" {
 			t.Individual = "tooth " + t.ID
 		}
+		t.own = true
 		all = append(all, t)
 	}
 	return &Reference{teeth: all, sources: r.sources, hash: r.hash, own: r.own + len(teeth)}, nil
+}
+
+// Clades lists the clades that teeth are compared with, in alphabetical order.
+// A tooth of another clade has no part in the clades' shares.
+func Clades() []string {
+	i := slices.IndexFunc(learned().Tasks, func(t *model.Task) bool { return t.Name == "clade" })
+	return slices.Sorted(slices.Values(learned().Tasks[i].Classes))
 }
 
 // Teeth returns the teeth of the sample in table order, added ones last.

@@ -52,7 +52,7 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 	seen := observe(&v, &u, mesial, distal)
 	pattern := seen.Pattern()
 	level := o.level()
-	a := Answer{Cautions: remarks, Coverage: model.Coverages[level], Version: r.Version()}
+	a := Answer{Cautions: remarks, Coverage: model.Coverages[level], Own: r.own, Version: r.Version()}
 	a.Used, a.Dropped = account(q)
 
 	if pattern == 0 {
@@ -63,10 +63,10 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 		}
 		return a
 	}
-	a.Reach = r.reach(&seen)
+	a.Reach = r.reach(&seen, q.Individual)
 
 	clades := r.panel(question("clade", q.Row))
-	clade := clades.ask(&seen, o.k())
+	clade := clades.ask(&seen, q.Individual, o.k())
 	a.CladeNeighbours = clade.near
 	a.Clades = cladeShares(clades.task.Classes, &clade)
 	for _, c := range byShare(clade.set(level), clade.shares) {
@@ -76,7 +76,7 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 	a.Continents = tally(clade.near, func(t *Tooth) string { return Continent(t.Country) })
 
 	if pattern.Width() {
-		r.sayForm(&a, &seen, question("form", q.Row), o)
+		r.sayForm(&a, &seen, q, o)
 	} else {
 		a.CannotSay = "the crown's width is missing (CBW or the ratio CBR), and width decides the form"
 	}
@@ -93,9 +93,9 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 }
 
 // sayForm fills in what the answer says of the form.
-func (r *Reference) sayForm(a *Answer, seen *model.Observation, task string, o Options) {
-	p := r.panel(task)
-	v := p.ask(seen, o.k())
+func (r *Reference) sayForm(a *Answer, seen *model.Observation, q Query, o Options) {
+	p := r.panel(question("form", q.Row))
+	v := p.ask(seen, q.Individual, o.k())
 	a.Comparable = len(p.teeth)
 	a.Neighbours = v.near
 	for c, class := range p.task.Classes {
@@ -122,14 +122,14 @@ func (r *Reference) sayForm(a *Answer, seen *model.Observation, task string, o O
 	top := slices.Index(p.task.Classes, string(a.Shares[0].Form))
 	for c, i := range compared {
 		if seen.Has(c) {
-			a.pull(p, seen, top, measures[i].id, c)
+			a.pull(p, seen, q, top, measures[i].id, c)
 		}
 	}
 	if seen.Has(model.CBR) {
-		a.pull(p, seen, top, CBR, model.CBR)
+		a.pull(p, seen, q, top, CBR, model.CBR)
 	}
 	if seen.Has(model.CHR) {
-		a.pull(p, seen, top, CHR, model.CHR)
+		a.pull(p, seen, q, top, CHR, model.CHR)
 	}
 	slices.SortStableFunc(a.Why, func(x, y Pull) int {
 		return cmp.Compare(math.Abs(y.With-y.Without), math.Abs(x.With-x.Without))
@@ -137,11 +137,11 @@ func (r *Reference) sayForm(a *Answer, seen *model.Observation, task string, o O
 }
 
 // pull records what the share of a class would be without one channel.
-func (a *Answer) pull(p *panel, seen *model.Observation, class int, m Measure, channel int) {
+func (a *Answer) pull(p *panel, seen *model.Observation, q Query, class int, m Measure, channel int) {
 	less := seen.Without(channel)
 	without := p.task.Prior[class]
 	if less.Mask != 0 {
-		without = p.ask(&less, 0).shares[class]
+		without = p.ask(&less, q.Individual, 0).shares[class]
 	}
 	a.Why = append(a.Why, Pull{Measure: m, Form: Form(p.task.Classes[class]), With: a.Shares[0].Share, Without: without})
 }

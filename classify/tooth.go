@@ -115,7 +115,12 @@ type Tooth struct {
 	StudyClass string // class in the table of Marques and others 2025, or ""
 
 	values values
+	own    bool // added with Reference.With
 }
+
+// Own tells whether the tooth was added to the published ones with
+// [Reference.With].
+func (t *Tooth) Own() bool { return t.own }
 
 // Value returns the tooth's value of m in mm, denticles per 5 mm, or as a
 // plain ratio, and whether it is known. CBR and CHR follow from the lengths.
