@@ -226,3 +226,25 @@ func FuzzReadDemo(f *testing.F) {
 		}
 	})
 }
+
+func TestCatalogueFields(t *testing.T) {
+	d, _ := newDesk()
+	d.NewSpecimen()
+	d.SetField("formation", "  Example Formation ")
+	if got := d.Specimen().Formation; got != "Example Formation" {
+		t.Errorf("the formation is %q", got)
+	}
+	d.SetField("decimalLatitude", "north")
+	if _, refused := d.Refused("decimalLatitude"); !refused || d.Specimen().DecimalLatitude != "" {
+		t.Error("a latitude that is none was taken")
+	}
+	d.SetField("decimalLatitude", "12.5")
+	if _, refused := d.Refused("decimalLatitude"); refused || d.Specimen().DecimalLatitude != "12.5" {
+		t.Error("a latitude was not taken after one was refused")
+	}
+	d.ShareCoordinates(true)
+	if !d.Specimen().ShareCoordinates {
+		t.Error("the coordinates are not shared")
+	}
+	d.SetField("colour", "brown")
+}

@@ -77,7 +77,7 @@ func (d *Desk) Delete(id string) {
 	d.outside.Refresh()
 }
 
-// Field is a text field of a specimen.
+// Field is a text field of a specimen: its name, or one of tray.Fields by its ID.
 type Field string
 
 const (
@@ -88,26 +88,47 @@ const (
 	RemarksField  Field = "remarks"
 )
 
-// SetField writes a text field of the specimen on the desk.
+// SetField writes a text field of the specimen on the desk, or refuses the text
+// with a sentence.
 func (d *Desk) SetField(f Field, text string) {
 	text = strings.TrimSpace(text)
 	if f == NameField && text == "" {
 		d.refuse(string(f), text, fmt.Errorf("a specimen needs a name: its catalogue or field number, or any word"))
 		return
 	}
+	change := func(s *tray.Specimen) { s.Name = text }
+	if f != NameField {
+		field, ok := tray.FieldOf(string(f))
+		if !ok {
+			return
+		}
+		if err := field.Check(text); err != nil {
+			d.refuse(string(f), text, err)
+			return
+		}
+		change = func(s *tray.Specimen) { field.Set(s, text) }
+	}
 	d.accept(string(f))
-	d.edit("change the "+string(f), "", func(s *tray.Specimen) {
-		switch f {
-		case NameField:
-			s.Name = text
-		case AgeField:
-			s.Age = text
-		case CountryField:
-			s.Country = text
-		case LocalityField:
-			s.Locality = text
-		case RemarksField:
-			s.Remarks = text
+	d.edit("change the "+string(f), "", change)
+}
+
+// ShareCoordinates lets the coordinates of the specimen on the desk leave with
+// what is exported, or keeps them back.
+func (d *Desk) ShareCoordinates(yes bool) {
+	label := "keep the coordinates back"
+	if yes {
+		label = "share the coordinates"
+	}
+	d.edit(label, "", func(s *tray.Specimen) { s.Catalogue.ShareCoordinates = yes })
+}
+
+// SetPhotoRights says who took the photograph on the bench, and under which
+// terms it may be used.
+func (d *Desk) SetPhotoRights(creator, license string) {
+	id := d.photo
+	d.edit("set the photograph's rights", "", func(s *tray.Specimen) {
+		if p := s.Photo(id); p != nil {
+			p.Creator, p.License = strings.TrimSpace(creator), strings.TrimSpace(license)
 		}
 	})
 }

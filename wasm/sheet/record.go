@@ -33,6 +33,10 @@ import (
 // SHA-256 of its file and the file's name. Under "derived" stand the readings
 // and the sorting that followed from the inputs when the record was written,
 // for readers of the file; the program ignores them and computes them anew.
+// Coordinates that are not to be shared are left out: see tray.Specimen.Public.
+//
+// A field added to a specimen leaves the version as it is: older records lack
+// it, and an older program refuses a record that has it, since it would lose it.
 const (
 	RecordFormat  = "crownbench-record"
 	RecordVersion = 1
@@ -123,7 +127,7 @@ func Record(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) t
 			line.WriteByte(',')
 		}
 		line.WriteByte('\n')
-		if err := enc.Encode(entry{s, derive(find(s))}); err != nil {
+		if err := enc.Encode(entry{s.Public(), derive(find(s))}); err != nil {
 			return fmt.Errorf("%.40q cannot be written: %w", s.Name, err)
 		}
 		if _, err := out.Write(bytes.TrimSuffix(line.Bytes(), []byte("\n"))); err != nil {

@@ -28,13 +28,14 @@ func record(t interface{ Fatalf(string, ...any) }, specimens ...*tray.Specimen) 
 
 func TestRecordRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var want []*tray.Specimen
+		var specimens, want []*tray.Specimen
 		for i := range rapid.IntRange(0, 3).Draw(t, "specimens") {
 			s := traytest.Specimen().Draw(t, "specimen").Clone()
 			s.ID = fmt.Sprint("S", i)
-			want = append(want, s)
+			want = append(want, s.Public())
+			specimens = append(specimens, s)
 		}
-		got, err := sheet.ReadRecord(bytes.NewReader(record(t, want...)))
+		got, err := sheet.ReadRecord(bytes.NewReader(record(t, specimens...)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -242,6 +243,7 @@ func FuzzReadRecord(f *testing.F) {
 	f.Add([]byte(`{"format":"crownbench-record","version":1,"specimens":[{"inputs":{"id":"a","typed":{"CH":{"value":1,"state":"minimum"}}}}]}`))
 	f.Add([]byte(`{"format":"crownbench-record","version":1,"specimens":[{"inputs":{"id":"a","photos":[{"id":"p","role":"basal","section":{"outline":[{"x":1,"via":[[1,2]]}],"mesial":-1,"distal":0}}]}}]}`))
 	f.Add([]byte("{"))
+	f.Add([]byte(`{"format":"crownbench-record","version":1,"specimens":[{"inputs":{"id":"a","decimalLatitude":"1","informationWithheld":"x","formation":"=1"}}]}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		want, err := sheet.ReadRecord(bytes.NewReader(text))
 		if err != nil {
@@ -253,6 +255,9 @@ func FuzzReadRecord(f *testing.F) {
 		got, err := sheet.ReadRecord(bytes.NewReader(record(t, want...)))
 		if err != nil {
 			t.Fatal(err)
+		}
+		for i, s := range want {
+			want[i] = s.Public()
 		}
 		if diff := cmp.Diff(want, got); diff != "" {
 			t.Fatalf("what was read changes when it is written again:\n%s", diff)
@@ -303,5 +308,57 @@ func BenchmarkRecord(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// A record as the first published program wrote it, before a specimen had a
+// catalogue's fields.
+func TestReadRecordOfTheFirstVersion(t *testing.T) {
+	const old = `{"format":"crownbench-record","version":1,"program":"one","sorting":"teeth x","specimens":[
+{"inputs":{"id":"a","name":"KB-014","created":"2024-01-02T03:04:05Z","changed":"2024-01-02T03:04:06Z","revision":3,
+"toothRow":"lateral","age":"Late Cretaceous","country":"Nowhere","locality":"below the bridge","remarks":"a\nb",
+"photos":[{"id":"p","role":"basal","sha256":"` + hash + `","file":"t.jpg","mime":"image/jpeg","bytes":7,"width":4,"height":3,"taken":"2024-01-01T00:00:00","device":"camera"}],
+"typed":{"CBL":{"value":20}}},"derived":{"readings":[],"answer":{"said":"x","version":"y"}}}
+]}`
+	got, err := sheet.ReadRecord(strings.NewReader(old))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got) != 1 {
+		t.Fatalf("%d specimens", len(got))
+	}
+	s := got[0]
+	if s.Age != "Late Cretaceous" || s.Country != "Nowhere" || s.Locality != "below the bridge" || s.Remarks != "a\nb" || s.Catalogue != (tray.Catalogue{}) {
+		t.Errorf("read as %+v", s)
+	}
+	if p := s.Photos[0]; p.Taken != "2024-01-01T00:00:00" || p.Device != "camera" || p.Creator != "" || p.License != "" {
+		t.Errorf("its photograph as %+v", p)
+	}
+}
+
+// Where the find lay is in no file unless it is shared.
+func TestCoordinatesAreKeptBack(t *testing.T) {
+	s := tyrannosaurus(t)
+	s.DecimalLatitude, s.DecimalLongitude, s.GeodeticDatum, s.CoordinateUncertainty = "12.34567", "-76.54321", "EPSG:98765", "33.77"
+	secrets := []string{s.DecimalLatitude, s.DecimalLongitude, s.GeodeticDatum, s.CoordinateUncertainty}
+	for _, share := range []bool{false, true} {
+		s.ShareCoordinates = share
+		var csv bytes.Buffer
+		if err := sheet.CSV(&csv, []*tray.Specimen{s}, tray.Find, versions); err != nil {
+			t.Fatal(err)
+		}
+		for name, text := range map[string]string{
+			"record": string(record(t, s)), "table": csv.String(),
+			"sheet": sheet.Sheet(s, tray.Find(s), nil, versions).String(),
+		} {
+			for _, secret := range secrets {
+				if strings.Contains(text, secret) != share {
+					t.Errorf("shared %v: %s in the %s: %v", share, secret, name, !share)
+				}
+			}
+			if strings.Contains(text, tray.CoordinatesWithheld) == share {
+				t.Errorf("shared %v: the %s says %q: %v", share, name, tray.CoordinatesWithheld, share)
+			}
+		}
 	}
 }

@@ -74,11 +74,13 @@ func head(s *tray.Specimen) *m.Node {
 		row = "not known"
 	}
 	fact("Tooth row", row)
-	fact("Age", s.Age)
-	fact("Country", s.Country)
-	fact("Locality", s.Locality)
 	fact("Mesial denticles", string(s.Mesial))
 	fact("Distal denticles", string(s.Distal))
+	for _, f := range tray.Fields {
+		if f.ID != "remarks" { // below, as they may be long
+			fact(f.Label, f.Text(s.Public()))
+		}
+	}
 	h := m.El("header.sheet-head", m.El("p.small", m.Text("Isolated tooth · specimen sheet")), m.El("h1", verbatim(name)))
 	if s.Invented {
 		h.Children = append(h.Children, m.El("p.invented", m.El("strong", m.Text("INVENTED")),

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -41,10 +42,21 @@ func Columns() []string {
 	for i := range cladesTabled {
 		columns = append(columns, fmt.Sprintf("clade_%d", i+1), fmt.Sprintf("clade_%d_share", i+1))
 	}
-	return append(columns,
+	columns = append(columns,
 		"compared_in", "compared_with_teeth",
 		"nearest_specimen", "nearest_taxon", "nearest_source", "nearest_distance_sd",
 		"sorting_version", "program_version", "changed_utc", "remarks", "id")
+	for _, f := range furtherFields() {
+		columns = append(columns, f.ID)
+	}
+	return columns
+}
+
+// furtherFields are those without a place further to the front.
+func furtherFields() []tray.Field {
+	return slices.DeleteFunc(slices.Clone(tray.Fields), func(f tray.Field) bool {
+		return slices.Contains([]string{"age", "country", "locality", "remarks"}, f.ID)
+	})
 }
 
 // CSV writes a table with one row a specimen under a row of headings (Columns):
@@ -74,6 +86,7 @@ func CSV(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) tray
 }
 
 func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
+	s = s.Public()
 	cells := []string{
 		guard(s.Name), yes(s.Invented), string(s.Row), guard(s.Age), guard(s.Country), guard(s.Locality),
 		string(s.Mesial), string(s.Distal), string(dsdiRule(s)), string(chrRule(s)),
@@ -134,7 +147,11 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 	if !s.Changed.IsZero() {
 		changed = s.Changed.UTC().Format(time.RFC3339)
 	}
-	return append(cells, guard(v.sorting(f)), guard(v.Program), changed, guard(s.Remarks), guard(s.ID))
+	cells = append(cells, guard(v.sorting(f)), guard(v.Program), changed, guard(s.Remarks), guard(s.ID))
+	for _, f := range furtherFields() {
+		cells = append(cells, guard(f.Text(s)))
+	}
+	return cells
 }
 
 // nearest are the teeth that the form rests on, or, without a form, those that

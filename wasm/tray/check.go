@@ -29,11 +29,13 @@ func (s *Specimen) Check() error {
 	if s.ID == "" {
 		return fmt.Errorf("the record of %.40q has no identifier", s.Name)
 	}
-	for _, f := range []field{
-		{"identifier", s.ID}, {"name", s.Name}, {"age", s.Age}, {"country", s.Country},
-		{"locality", s.Locality}, {"remarks", s.Remarks},
-	} {
+	for _, f := range []named{{"identifier", s.ID}, {"name", s.Name}} {
 		if err := f.check(); err != nil {
+			return fmt.Errorf("the record of %.40q: %w", s.Name, err)
+		}
+	}
+	for _, f := range Fields {
+		if err := f.Check(f.Text(s)); err != nil {
 			return fmt.Errorf("the record of %.40q: %w", s.Name, err)
 		}
 	}
@@ -100,7 +102,7 @@ func (s *Specimen) checkTyped() error {
 		}
 	}
 	for id, key := range s.Prefer {
-		if err := (field{"choice for " + string(id), key}).check(); err != nil {
+		if err := (named{"choice for " + string(id), key}).check(); err != nil {
 			return fmt.Errorf("the record of %.40q: %w", s.Name, err)
 		}
 	}
@@ -110,8 +112,9 @@ func (s *Specimen) checkTyped() error {
 var sha256Hex = regexp.MustCompile(`^([0-9a-f]{64})?$`)
 
 func (p *Photo) check() error {
-	for _, f := range []field{
+	for _, f := range []named{
 		{"identifier", p.ID}, {"file name", p.File}, {"media type", p.MIME}, {"date", p.Taken}, {"device", p.Device},
+		{"creator", p.Creator}, {"licence", p.License},
 	} {
 		if err := f.check(); err != nil {
 			return err
@@ -182,10 +185,10 @@ func checkView(v *morph.View) error {
 	return nil
 }
 
-// field is a text with the name by which a sentence calls it.
-type field struct{ name, text string }
+// named is a text with the name by which a sentence calls it.
+type named struct{ name, text string }
 
-func (f field) check() error {
+func (f named) check() error {
 	if !utf8.ValidString(f.text) {
 		return fmt.Errorf("its %.40s is not valid text (UTF-8)", f.name)
 	}

@@ -26,10 +26,13 @@ type Photo struct {
 	File   string `json:"file"`   // name of the file as it came
 	MIME   string `json:"mime"`
 	Bytes  int    `json:"bytes"`
-	Width  int    `json:"width"`  // px, upright
-	Height int    `json:"height"` // px, upright
-	Taken  string `json:"taken,omitempty"`
-	Device string `json:"device,omitempty"`
+	Width  int    `json:"width"`            // px, upright
+	Height int    `json:"height"`           // px, upright
+	Taken  string `json:"taken,omitempty"`  // as the camera had it, ISO 8601
+	Device string `json:"device,omitempty"` // camera or scanner: maker and model
+	// Creator is who took it, License under which terms it may be used.
+	Creator string `json:"creator,omitempty"`
+	License string `json:"license,omitempty"`
 }
 
 // Specimen is one tooth: who it is and everything that was marked, counted
@@ -43,6 +46,7 @@ type Specimen struct {
 	// Revision counts changes; a copy with a higher one is newer.
 	Revision int `json:"revision"`
 
+	Catalogue
 	Row      Row    `json:"toothRow,omitempty"`
 	Age      string `json:"age,omitempty"`     // epoch, as the reference teeth name it
 	Country  string `json:"country,omitempty"` // where it was found

@@ -55,6 +55,7 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 			Hash: rapid.StringMatching(`[0-9a-f]{64}`).Draw(t, "hash"), File: Text().Draw(t, "file"), MIME: "image/jpeg",
 			Bytes: rapid.IntRange(0, 1e8).Draw(t, "bytes"), Width: rapid.IntRange(0, 8000).Draw(t, "width"),
 			Height: rapid.IntRange(0, 8000).Draw(t, "height"), Taken: Text().Draw(t, "taken"), Device: Text().Draw(t, "device"),
+			Creator: Text().Draw(t, "creator"), License: Text().Draw(t, "license"),
 		}
 		for range rapid.IntRange(0, 2).Draw(t, "bars") {
 			p.Bars = append(p.Bars, morph.Bar{
@@ -89,6 +90,18 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 	})
 }
 
+// fieldText draws what passes the field's check, hostile where that lets it.
+func fieldText(f tray.Field) *rapid.Generator[string] {
+	fits := func(text string) bool { return f.Check(text) == nil }
+	if len(f.Words) > 0 {
+		return rapid.SampledFrom(f.Words)
+	}
+	if fits("<b>") {
+		return Text().Filter(fits)
+	}
+	return rapid.SampledFrom([]string{"", f.Such})
+}
+
 // Specimen draws a specimen that passes Check, with any of its parts set.
 func Specimen() *rapid.Generator[*tray.Specimen] {
 	return rapid.Custom(func(t *rapid.T) *tray.Specimen {
@@ -97,11 +110,15 @@ func Specimen() *rapid.Generator[*tray.Specimen] {
 			Created: instant().Draw(t, "created"), Changed: instant().Draw(t, "changed"),
 			Revision: rapid.IntRange(0, 1000).Draw(t, "revision"),
 			Row:      rapid.SampledFrom([]tray.Row{tray.RowUnknown, tray.RowMesial, tray.RowLateral}).Draw(t, "row"),
-			Age:      Text().Draw(t, "age"), Country: Text().Draw(t, "country"),
-			Locality: Text().Draw(t, "locality"), Remarks: Text().Draw(t, "remarks"),
-			Mesial: carinaState().Draw(t, "mesial"), Distal: carinaState().Draw(t, "distal"),
+			Mesial:   carinaState().Draw(t, "mesial"), Distal: carinaState().Draw(t, "distal"),
 			DSDI: rapid.SampledFrom([]morph.DSDIRule{"", morph.DSDIMid, morph.DSDIMean}).Draw(t, "DSDI"),
 			CHR:  rapid.SampledFrom([]morph.CHRRule{"", morph.CHRByLength, morph.CHRByLongAxis}).Draw(t, "CHR"),
+		}
+		s.ShareCoordinates = rapid.Bool().Draw(t, "share")
+		for _, f := range tray.Fields {
+			if rapid.Bool().Draw(t, f.ID+" known") {
+				f.Set(s, fieldText(f).Draw(t, f.ID))
+			}
 		}
 		for i := range rapid.IntRange(0, 2).Draw(t, "photos") {
 			s.Photos = append(s.Photos, photo(fmt.Sprint("P", i)).Draw(t, "photo"))
