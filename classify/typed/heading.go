@@ -20,6 +20,10 @@ const (
 	isDistalState
 	isEpoch
 	isCountry
+	isTaxon
+	isClade
+	isForm
+	isIndividual
 )
 
 type column struct {
@@ -37,6 +41,10 @@ var words = map[string]kind{
 	"mesialdenticles": isMesialState, "distaldenticles": isDistalState,
 	"epoch": isEpoch, "age": isEpoch,
 	"country": isCountry,
+	"taxon":   isTaxon, "genus": isTaxon, "scientificname": isTaxon,
+	"clade": isClade, "family": isClade,
+	"form": isForm, "shapeclass": isForm,
+	"individual": isIndividual, "animal": isIndividual,
 }
 
 // older names of measures (FABL and BW as in Farlow and others 1991, from

@@ -30,6 +30,11 @@ type Row struct {
 	ID    string
 	Query classify.Query
 	Notes []string // marks in cells, such as a minimum that was left out
+
+	// What a table of identified teeth says they are, and of which animal; blank
+	// elsewhere. The query does not hold it.
+	Taxon, Clade, Individual string
+	Form                     classify.Form
 }
 
 // Problem is a cell, or with Column 0 a whole line, that could not be used.
@@ -187,6 +192,14 @@ func (c column) read(row *Row, cell string) (want string) {
 		q.Epoch = cell
 	case isCountry:
 		q.Country = cell
+	case isIndividual:
+		row.Individual = cell
+	case isTaxon:
+		row.Taxon = cell
+	case isClade:
+		row.Clade = cell
+	case isForm:
+		return readForm(&row.Form, cell)
 	}
 	return ""
 }
@@ -202,6 +215,20 @@ func readState(s *classify.DenticleState, cell string) (want string) {
 		return ""
 	}
 	return "present, absent or unknown"
+}
+
+// readForm takes a form by its name or by its words.
+func readForm(to *classify.Form, cell string) (want string) {
+	for _, f := range classify.Forms() {
+		if strings.EqualFold(cell, string(f)) || strings.EqualFold(cell, f.Words()) {
+			*to = f
+			return ""
+		}
+	}
+	if unknown(cell) {
+		return ""
+	}
+	return "blade, robust or front"
 }
 
 // unknown reports whether a cell carries the trade's marks for no value.

@@ -87,10 +87,16 @@ type derivedAnswer struct {
 	CannotSay string             `json:"cannotSay,omitempty"`
 	Shares    map[string]float64 `json:"shares,omitempty"`
 	Clades    map[string]float64 `json:"clades,omitempty"`
-	Used      []classify.Measure `json:"used,omitempty"`
-	Nearest   []derivedNeighbour `json:"nearest,omitempty"`
-	Cautions  []string           `json:"cautions,omitempty"`
-	Version   string             `json:"version"`
+	// Coverage is that of the sets; ReachPercentile is classify.Reach's.
+	Coverage        float64            `json:"coverage,omitempty"`
+	FormSet         []classify.Form    `json:"formSet,omitempty"`
+	CladeSet        []string           `json:"cladeSet,omitempty"`
+	ReachPercentile float64            `json:"reachPercentile,omitempty"`
+	OwnTeeth        int                `json:"ownTeeth,omitempty"` // added to the published ones
+	Used            []classify.Measure `json:"used,omitempty"`
+	Nearest         []derivedNeighbour `json:"nearest,omitempty"`
+	Cautions        []string           `json:"cautions,omitempty"`
+	Version         string             `json:"version"`
 }
 
 type derivedNeighbour struct {
@@ -175,6 +181,10 @@ func derive(f tray.Finding) derived {
 	a := f.Answer
 	d.Answer = derivedAnswer{
 		Said: a.Said, Form: a.Form, CannotSay: a.CannotSay, Used: a.Used, Cautions: a.Cautions, Version: a.Version,
+		FormSet: a.FormSet, CladeSet: a.CladeSet, OwnTeeth: a.Own,
+	}
+	if len(a.Used) > 0 && finite(a.Reach.Percentile) {
+		d.Answer.Coverage, d.Answer.ReachPercentile = a.Coverage, a.Reach.Percentile
 	}
 	for _, s := range a.Shares {
 		if d.Answer.Shares == nil {
@@ -188,9 +198,9 @@ func derive(f tray.Finding) derived {
 		}
 		d.Answer.Clades[c.Clade] = c.Share
 	}
-	for _, n := range nearest(a) {
+	for _, n := range tray.Nearest(a) {
 		if finite(n.Distance) {
-			d.Answer.Nearest = append(d.Answer.Nearest, derivedNeighbour{n.Tooth.ID, toothName(n.Tooth), n.Tooth.Source, n.Distance})
+			d.Answer.Nearest = append(d.Answer.Nearest, derivedNeighbour{n.Tooth.ID, tray.ToothName(n.Tooth), n.Tooth.Source, n.Distance})
 		}
 	}
 	return d

@@ -27,16 +27,16 @@ import (
 // .num and .small. Whatever tells things apart is a word, a letter or a shape,
 // never a colour alone.
 func Sheet(s *tray.Specimen, f tray.Finding, pictures []Picture, v Versions) *m.Node {
-	cited := &citations{}
+	side := f.Beside()
 	return m.El("article.sheet", m.Attr("aria-label", "Sheet"),
 		head(s),
-		sorting(f.Answer),
+		sorting(f),
 		photos(s, pictures),
 		readings(f.Readings),
-		neighbours(s, f, cited),
+		neighbours(f, side),
 		section("assumed", "What was assumed", list(assumed(s, f))),
 		section("cautions", "Cautions", list(cautions(f))),
-		section("sources", "Sources", sources(f, cited)),
+		section("sources", "Sources", sources(f, side.Papers)),
 		m.El("footer.sheet-foot", m.El("p.small",
 			m.Text("Measured and sorted with Crownbench "), verbatim(v.Program),
 			m.Text("; sorting "), verbatim(v.sorting(f)), m.Text(dateWords(s)+"."))))
@@ -98,43 +98,6 @@ func dateWords(s *tray.Specimen) string {
 		return ""
 	}
 	return "; record last changed on " + s.Changed.UTC().Format("2006-01-02 15:04") + " UTC"
-}
-
-// sorting is the answer with its shares.
-func sorting(a classify.Answer) *m.Node {
-	n := section("sorting", "Sorting", m.El("p.said", verbatim(a.Said)))
-	add := func(c *m.Node) { n.Children = append(n.Children, c) }
-	if a.CannotSay != "" && !strings.Contains(a.Said, a.CannotSay) {
-		add(m.El("p", verbatim("Cannot say: "+a.CannotSay)))
-	}
-	if len(a.Shares) > 0 {
-		body := m.El("tbody")
-		for _, s := range a.Shares {
-			body.Children = append(body.Children, shareRow(s.Form.Words(), s.Count, len(a.Neighbours), s.Share))
-		}
-		add(shareTable("Shape class", body))
-	}
-	if len(a.Clades) > 0 {
-		body := m.El("tbody")
-		for _, c := range a.Clades[:min(len(a.Clades), cladesShown)] {
-			body.Children = append(body.Children, shareRow(c.Clade, c.Count, len(a.CladeNeighbours), c.Share))
-		}
-		add(shareTable("Clade, after the shape", body))
-	}
-	if a.Comparable > 0 {
-		add(m.El("p.small", m.Textf("Shape compared in %s with %d published teeth.", measures(a.Used), a.Comparable)))
-	}
-	for _, d := range a.Dropped {
-		add(m.El("p.small", verbatim(fmt.Sprintf("%s was not compared: %s.", d.Measure, strings.TrimSuffix(d.Why, ".")))))
-	}
-	if len(a.Missing) > 0 {
-		var would []string
-		for _, x := range a.Missing {
-			would = append(would, fmt.Sprintf("%s: %s", x.Measure, x.Why))
-		}
-		add(m.El("p.small", m.Text("Missing, most helpful first — "), verbatim(strings.Join(would, "; ")), m.Text(".")))
-	}
-	return n
 }
 
 // cladesShown is the number of clades on the sheet.
@@ -305,64 +268,50 @@ func readingRow(r morph.Reading) *m.Node {
 		m.El("td.num", m.Text(tray.FormatValue(r))), m.El("td", m.Text(r.Unit)), m.El("td", m.Text(stateWord(r))), how)
 }
 
-// compared are the measurements that stand side by side with the nearest
-// teeth.
-var compared = []classify.Measure{
-	classify.CBL, classify.CBW, classify.CH, classify.AL, classify.CBR, classify.CHR, classify.MC, classify.DC,
-}
-
-func neighbours(s *tray.Specimen, f tray.Finding, cited *citations) *m.Node {
-	near := nearest(f.Answer)
-	if len(near) == 0 {
+// neighbours sets the tooth beside the nearest ones.
+func neighbours(f tray.Finding, side tray.SideBySide) *m.Node {
+	if len(side.Rows) == 0 {
 		return nil
 	}
 	heads := m.El("tr", columnHead("Tooth"), columnHead("Shape class"), columnHead("Clade"))
 	own := m.El("tr.own", m.El("th", m.Attr("scope", "row"), m.Text("This tooth")),
 		m.El("td", m.Text(formWord(f.Answer.Form))), m.El("td", m.Text("—")))
-	for _, x := range compared {
+	for i, x := range side.Measures {
 		heads.Children = append(heads.Children, m.El("th", m.Attr("scope", "col"), m.El("abbr", m.Attr("title", x.Name()), m.Text(string(x))), m.Text(unitBelow(x.Unit()))))
-		r := f.Readings.Get(morph.ID(x))
-		if x == classify.CHR && chrRule(s) != morph.CHRByLength {
-			r = lengthRatio(f.Readings)
-		}
-		r.U = 0 // it stands in the table of readings
-		own.Children = append(own.Children, m.El("td.num", m.Text(tray.FormatValue(r))))
+		own.Children = append(own.Children, m.El("td.num", m.Text(side.This[i])))
 	}
 	heads.Children = append(heads.Children, columnHead("Distance"), columnHead("Source"))
 	own.Children = append(own.Children, m.El("td.num", m.Text("0")), m.El("td", m.Text("—")))
 	body := m.El("tbody", own)
-	for _, x := range near {
-		t := x.Tooth
+	for _, x := range side.Rows {
 		row := m.El("tr",
-			m.El("th", m.Attr("scope", "row"), verbatim(toothName(t)), m.El("span.taxon", m.Text(" "), m.El("i", verbatim(t.Taxon)))),
-			m.El("td", m.Text(formWord(t.Form))), m.El("td", verbatim(t.Clade)))
-		for _, c := range compared {
-			cell := tray.NotKnown
-			if v, ok := t.Value(c); ok {
-				cell = tray.FormatNumber(v, 0, c.Unit())
-			}
+			m.El("th", m.Attr("scope", "row"), verbatim(x.Name), m.El("span.taxon", m.Text(" "), m.El("i", verbatim(x.Tooth.Taxon)))),
+			m.El("td", m.Text(formWord(x.Tooth.Form))), m.El("td", verbatim(x.Tooth.Clade)))
+		for _, cell := range x.Cells {
 			row.Children = append(row.Children, m.El("td.num", m.Text(cell)))
 		}
-		row.Children = append(row.Children, m.El("td.num", m.Textf("%.2f", x.Distance)), m.El("td", m.Textf("[%d]", cited.number(t.Source))))
+		paper := "own"
+		if x.Paper > 0 {
+			paper = fmt.Sprintf("[%d]", x.Paper)
+		}
+		row.Children = append(row.Children, m.El("td.num", m.Textf("%.2f", x.Distance)), m.El("td", m.Text(paper)))
 		body.Children = append(body.Children, row)
 	}
-	return section("nearest", fmt.Sprintf("The %d nearest published teeth", len(near)),
+	note := "Nearest first. Names are the labels of the published table, not a determination of this tooth. Distance is in the space that the comparison learned. Age and place were not used."
+	if f.Answer.Own > 0 {
+		note += " Teeth marked own were added by whoever made this sheet."
+	}
+	return section("nearest", fmt.Sprintf("The %d nearest %s teeth", len(side.Rows), sampleWord(f.Answer)),
 		m.El("table.nearest", m.El("thead", heads), body),
-		m.El("p.small", m.Text("Nearest first. Names are the labels of the published table, not a determination of this tooth. Distance is in standard deviations of the teeth compared with. Age and place were not used.")))
+		m.El("p.small", m.Text(note)))
 }
 
-// lengthRatio is CH / CBL, as the published teeth have it, where the specimen's
-// own CHR is another ratio.
-func lengthRatio(rs morph.Readings) morph.Reading {
-	ch, cbl := rs.Get(morph.CH), rs.Get(morph.CBL)
-	if !ch.Known || !cbl.Known || !(cbl.Value > 0) || cbl.State == morph.Minimum {
-		return morph.Reading{}
+// sampleWord names the teeth that were compared with.
+func sampleWord(a classify.Answer) string {
+	if a.Own > 0 {
+		return "comparison"
 	}
-	r := morph.Reading{Known: true, Value: ch.Value / cbl.Value, State: ch.State}
-	if r.State == morph.MeasuredState {
-		r.State = cbl.State
-	}
-	return r
+	return "published"
 }
 
 func formWord(f classify.Form) string {
@@ -431,18 +380,6 @@ func cautions(f tray.Finding) []string {
 		"Collecting, owning, selling and exporting fossils is regulated: permits, the owner of the land and local law come first. This sheet gives no legal advice. Keep the tooth with its locality in a public collection, and take care in spreading exact localities.")
 }
 
-// citations numbers the papers that a sheet quotes, in order.
-type citations struct{ keys []string }
-
-func (c *citations) number(key string) int {
-	i := slices.Index(c.keys, key)
-	if i < 0 {
-		i = len(c.keys)
-		c.keys = append(c.keys, key)
-	}
-	return i + 1
-}
-
 // compilers are the papers whose tables the published teeth were taken from;
 // see classify/reference/README.md.
 var compilers = []string{
@@ -451,20 +388,15 @@ var compilers = []string{
 	"Wills and others 2023, Papers in Palaeontology e1487",
 }
 
-func sources(f tray.Finding, cited *citations) *m.Node {
+func sources(f tray.Finding, papers []string) *m.Node {
 	div := m.El("div")
-	published := classify.Published()
-	if len(cited.keys) > 0 {
+	if len(papers) > 0 {
 		ol := m.El("ol")
-		for _, key := range cited.keys {
-			text := key
-			if src, ok := published.Source(key); ok {
-				text = src.Reference
-			}
+		for _, text := range papers {
 			ol.Children = append(ol.Children, m.El("li", verbatim(text)))
 		}
 		div.Children = append(div.Children, ol,
-			m.El("p.small", m.Textf("The %d published teeth were taken from the tables of: %s.", len(published.Teeth()), strings.Join(compilers, "; "))))
+			m.El("p.small", m.Textf("The %d published teeth were taken from the tables of: %s.", len(classify.Published().Teeth()), strings.Join(compilers, "; "))))
 	}
 	var definitions []string
 	for _, r := range f.Readings {

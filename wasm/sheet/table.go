@@ -35,7 +35,7 @@ func Columns() []string {
 		id, unit := string(q.ID), unitEndings[q.Unit]
 		columns = append(columns, id+unit, id+"_u"+unit, id+"_state", id+"_how")
 	}
-	columns = append(columns, "doubts", "form", "cannot_say", "answer")
+	columns = append(columns, "doubts", "form", "cannot_say", "answer", "coverage", "form_set", "clade_set", "reach_percentile", "own_teeth")
 	for _, f := range classify.Forms() {
 		columns = append(columns, "share_"+string(f))
 	}
@@ -112,6 +112,7 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 	}
 	a := f.Answer
 	cells = append(cells, guard(strings.Join(doubts, " ")), string(a.Form), guard(a.CannotSay), guard(a.Said))
+	cells = append(cells, trust(a)...)
 	for _, form := range classify.Forms() {
 		share := ""
 		for _, s := range a.Shares {
@@ -137,9 +138,9 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 		compared = strconv.Itoa(a.Comparable)
 	}
 	cells = append(cells, strings.Join(used, " "), compared)
-	if near := nearest(a); len(near) > 0 {
+	if near := tray.Nearest(a); len(near) > 0 {
 		t := near[0].Tooth
-		cells = append(cells, guard(toothName(t)), guard(t.Taxon), guard(t.Source), decimal(near[0].Distance))
+		cells = append(cells, guard(tray.ToothName(t)), guard(t.Taxon), guard(t.Source), decimal(near[0].Distance))
 	} else {
 		cells = append(cells, "", "", "", "")
 	}
@@ -154,19 +155,17 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 	return cells
 }
 
-// nearest are the teeth that the form rests on, or, without a form, those that
-// the clades rest on.
-func nearest(a classify.Answer) []classify.Neighbour {
-	if len(a.Neighbours) > 0 {
-		return a.Neighbours
+// trust are the cells that tell how far the answer goes: the coverage of the
+// sets, the sets, the reach, and how many teeth of one's own took part.
+func trust(a classify.Answer) []string {
+	if len(a.Used) == 0 {
+		return []string{"", "", "", "", strconv.Itoa(a.Own)}
 	}
-	return a.CladeNeighbours
-}
-
-// toothName is the catalogue number of a published tooth with its place in the
-// jaw.
-func toothName(t *classify.Tooth) string {
-	return strings.TrimSpace(t.Specimen + " " + t.Position)
+	var forms []string
+	for _, f := range a.FormSet {
+		forms = append(forms, string(f))
+	}
+	return []string{decimal(a.Coverage), strings.Join(forms, " "), guard(strings.Join(a.CladeSet, "; ")), decimal(a.Reach.Percentile), strconv.Itoa(a.Own)}
 }
 
 func dsdiRule(s *tray.Specimen) morph.DSDIRule {

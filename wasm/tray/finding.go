@@ -11,16 +11,43 @@ type Finding struct {
 	Readings morph.Readings
 	Answer   classify.Answer
 	Query    classify.Query
+	// Doubted are the readings that take part in the sorting although something
+	// speaks against them; their Problem says what.
+	Doubted morph.Readings
 }
+
+// Sorting says how specimens are sorted. The zero value compares with the
+// published teeth, at the usual coverage.
+type Sorting struct {
+	Coverage float64             // of the sets, see classify.Options
+	Teeth    *classify.Reference // to compare with; nil for the published ones
+}
+
+// Find derives the readings of a specimen and sorts it, by those that are fit
+// to be compared, as Sorting{} does.
+func Find(s *Specimen) Finding { return Sorting{}.Find(s) }
 
 // Find derives the readings of a specimen and sorts it by those that are fit
 // to be compared.
-func Find(s *Specimen) Finding {
+func (how Sorting) Find(s *Specimen) Finding {
 	f := Finding{Readings: morph.Read(s.Tooth())}
 	f.Query = QueryOf(s, f.Readings)
-	f.Answer = classify.Sort(f.Query, classify.Options{})
+	teeth := how.Teeth
+	if teeth == nil {
+		teeth = classify.Published()
+	}
+	f.Answer = teeth.Sort(f.Query, classify.Options{Coverage: how.Coverage})
+	for _, m := range f.Answer.Used {
+		if r := f.Readings.Get(morph.ID(m)); r.Known && r.Problem != "" {
+			f.Doubted = append(f.Doubted, r)
+		}
+	}
 	return f
 }
+
+// Animal names the animal of a specimen among comparison teeth, so that a
+// specimen which was added to them is not compared with itself.
+func Animal(specimenID string) string { return "tray " + specimenID }
 
 // QueryOf gives the question that a specimen's readings put to the published
 // teeth. A reading takes part when its value is known and was measured or
@@ -38,6 +65,8 @@ func QueryOf(s *Specimen, readings morph.Readings) classify.Query {
 		Row:     toothRow(s.Row),
 		Epoch:   s.Age,
 		Country: s.Country,
+
+		Individual: Animal(s.ID),
 	}
 	for _, m := range classify.Measures() {
 		r := readings.Get(morph.ID(m))
@@ -114,6 +143,7 @@ func toothRow(r Row) classify.ToothRow {
 // address stands for its inputs. The zero value is ready; it is not for
 // concurrent use.
 type Finder struct {
+	how Sorting
 	// Two generations: when the young one is full it becomes the old one, so
 	// that what is asked for again stays and memory is bounded.
 	young, old map[*Specimen]*Finding
@@ -123,6 +153,12 @@ type Finder struct {
 // the tray shows, and some megabytes at most.
 const remembered = 500
 
+// Sort sets how specimens are sorted from now on, and forgets what was found.
+func (f *Finder) Sort(how Sorting) { *f = Finder{how: how} }
+
+// How tells how specimens are sorted.
+func (f *Finder) How() Sorting { return f.how }
+
 // Find gives what follows from a specimen's inputs. What it returns is shared
 // between calls and must not be changed.
 func (f *Finder) Find(s *Specimen) Finding {
@@ -131,7 +167,7 @@ func (f *Finder) Find(s *Specimen) Finding {
 	}
 	found, ok := f.old[s]
 	if !ok {
-		fresh := Find(s)
+		fresh := f.how.Find(s)
 		found = &fresh
 	}
 	if f.young == nil || len(f.young) >= remembered {
