@@ -4,7 +4,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +11,7 @@ import (
 
 	"crownbench/classify"
 	"crownbench/morph"
+	"crownbench/wasm/sheet/cell"
 	"crownbench/wasm/tray"
 )
 
@@ -67,7 +67,7 @@ func furtherFields() []tray.Field {
 // reader gives them back.
 //
 // A text that a spreadsheet would take for a formula gets an apostrophe in
-// front; see guard.
+// front; see cell.Text.
 //
 // The error is the writer's.
 func CSV(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) tray.Finding, v Versions) error {
@@ -88,7 +88,7 @@ func CSV(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) tray
 func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 	s = s.Public()
 	cells := []string{
-		guard(s.Name), yes(s.Invented), string(s.Row), guard(s.Age), guard(s.Country), guard(s.Locality),
+		cell.Text(s.Name), yes(s.Invented), string(s.Row), cell.Text(s.Age), cell.Text(s.Country), cell.Text(s.Locality),
 		string(s.Mesial), string(s.Distal), string(dsdiRule(s)), string(chrRule(s)),
 	}
 	var doubts []string
@@ -96,35 +96,35 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 		r := f.Readings.Get(q.ID)
 		value, u := "", ""
 		if r.Known {
-			value = decimal(r.Value)
+			value = cell.Number(r.Value)
 			if r.U > 0 {
-				u = sixDigits(r.U)
+				u = cell.Uncertainty(r.U)
 			}
 		}
 		how := r.How
 		if !r.Known && r.State == morph.MeasuredState {
 			how = "" // it was got, but does not hold
 		}
-		cells = append(cells, value, u, stateWord(r), guard(how))
+		cells = append(cells, value, u, stateWord(r), cell.Text(how))
 		if r.Problem != "" {
 			doubts = append(doubts, fmt.Sprintf("%s: %s", q.ID, r.Problem))
 		}
 	}
 	a := f.Answer
-	cells = append(cells, guard(strings.Join(doubts, " ")), string(a.Form), guard(a.CannotSay), guard(a.Said))
+	cells = append(cells, cell.Text(strings.Join(doubts, " ")), string(a.Form), cell.Text(a.CannotSay), cell.Text(a.Said))
 	cells = append(cells, trust(a)...)
 	for _, form := range classify.Forms() {
 		share := ""
 		for _, s := range a.Shares {
 			if s.Form == form {
-				share = decimal(s.Share)
+				share = cell.Number(s.Share)
 			}
 		}
 		cells = append(cells, share)
 	}
 	for i := range cladesTabled {
 		if i < len(a.Clades) {
-			cells = append(cells, guard(a.Clades[i].Clade), decimal(a.Clades[i].Share))
+			cells = append(cells, cell.Text(a.Clades[i].Clade), cell.Number(a.Clades[i].Share))
 		} else {
 			cells = append(cells, "", "")
 		}
@@ -140,7 +140,7 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 	cells = append(cells, strings.Join(used, " "), compared)
 	if near := tray.Nearest(a); len(near) > 0 {
 		t := near[0].Tooth
-		cells = append(cells, guard(tray.ToothName(t)), guard(t.Taxon), guard(t.Source), decimal(near[0].Distance))
+		cells = append(cells, cell.Text(tray.ToothName(t)), cell.Text(t.Taxon), cell.Text(t.Source), cell.Number(near[0].Distance))
 	} else {
 		cells = append(cells, "", "", "", "")
 	}
@@ -148,9 +148,9 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 	if !s.Changed.IsZero() {
 		changed = s.Changed.UTC().Format(time.RFC3339)
 	}
-	cells = append(cells, guard(v.sorting(f)), guard(v.Program), changed, guard(s.Remarks), guard(s.ID))
+	cells = append(cells, cell.Text(v.sorting(f)), cell.Text(v.Program), changed, cell.Text(s.Remarks), cell.Text(s.ID))
 	for _, f := range furtherFields() {
-		cells = append(cells, guard(f.Text(s)))
+		cells = append(cells, cell.Text(f.Text(s)))
 	}
 	return cells
 }
@@ -165,7 +165,7 @@ func trust(a classify.Answer) []string {
 	for _, f := range a.FormSet {
 		forms = append(forms, string(f))
 	}
-	return []string{decimal(a.Coverage), strings.Join(forms, " "), guard(strings.Join(a.CladeSet, "; ")), decimal(a.Reach.Percentile), strconv.Itoa(a.Own)}
+	return []string{cell.Number(a.Coverage), strings.Join(forms, " "), cell.Text(strings.Join(a.CladeSet, "; ")), cell.Number(a.Reach.Percentile), strconv.Itoa(a.Own)}
 }
 
 func dsdiRule(s *tray.Specimen) morph.DSDIRule {
@@ -187,37 +187,4 @@ func yes(is bool) string {
 		return "yes"
 	}
 	return "no"
-}
-
-// decimal writes a number so that reading it gives the same number.
-func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-// sixDigits writes an uncertainty: it comes from differences of readings, and
-// further digits of it would be noise.
-func sixDigits(u float64) string {
-	if rounded, err := strconv.ParseFloat(strconv.FormatFloat(u, 'g', 6, 64), 64); err == nil {
-		u = rounded
-	}
-	return decimal(u)
-}
-
-var (
-	// formulaStart is how a text begins that a spreadsheet might run: one of
-	// = + - @, also in full width, or a tab or line break before which it cuts
-	// the cell; after any spaces and apostrophes.
-	formulaStart = regexp.MustCompile(`^[\s\v\x{85}\p{Z}'\x{FEFF}]*[=+\-@\x{FF1D}\x{FF0B}\x{FF0D}\x{FF20}\t\r\n]`)
-	plainNumber  = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)
-	lineBreak    = strings.NewReplacer("\r\n", "\n", "\r", "\n")
-)
-
-// guard makes a text safe in a spreadsheet. The rule, which can be undone: a
-// text that matches formulaStart and is no plain number gets one apostrophe in
-// front. So whoever reads the table takes one leading apostrophe away where
-// what follows it matches formulaStart, and has the text as it was.
-func guard(text string) string {
-	text = lineBreak.Replace(text)
-	if formulaStart.MatchString(text) && !plainNumber.MatchString(text) {
-		return "'" + text
-	}
-	return text
 }
