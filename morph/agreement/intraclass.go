@@ -2,7 +2,6 @@ package agreement
 
 import (
 	"errors"
-	"math"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -24,6 +23,11 @@ type Intraclass struct {
 	OneSingle, OneMean     float64 // ICC(1,1), ICC(1,k)
 	TwoSingle, TwoMean     float64 // ICC(2,1), ICC(2,k)
 	ThreeSingle, ThreeMean float64 // ICC(3,1), ICC(3,k)
+
+	// Their intervals, by the quantiles of F as that paper gives them.
+	InOneSingle, InOneMean     Interval
+	InTwoSingle, InTwoMean     Interval
+	InThreeSingle, InThreeMean Interval
 }
 
 // IntraclassCorrelation gives the intraclass correlations of repeats, each
@@ -67,10 +71,76 @@ func IntraclassCorrelation(r Repeats) (Intraclass, error) {
 	c.OneSingle, c.OneMean = (b-w)/(b+(fk-1)*w), (b-w)/b
 	c.TwoSingle, c.TwoMean = (b-e)/(b+(fk-1)*e+fk*(j-e)/fn), (b-e)/(b+(j-e)/fn)
 	c.ThreeSingle, c.ThreeMean = (b-e)/(b+(fk-1)*e), (b-e)/b
-	for _, v := range []float64{c.OneSingle, c.TwoSingle, c.TwoMean, c.ThreeSingle} {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return Intraclass{}, errors.New("The intraclass correlation is not defined for these measurements.")
-		}
+	if !(b+(j-e)/fn > 0) {
+		return Intraclass{}, errors.New("The teeth differ less than the measurements of one tooth do, so the intraclass correlation is not defined.")
+	}
+	c.addIntervals()
+	if !c.holds() {
+		return Intraclass{}, errTooLarge
 	}
 	return c, nil
+}
+
+// addIntervals gives the intervals of Shrout & Fleiss 1979. Without error at
+// all every correlation is 1 and so are the ends.
+func (c *Intraclass) addIntervals() {
+	n, k := float64(c.Teeth), float64(c.Observers)
+	one := ratio{c.Between, c.Within, n - 1, n * (k - 1)}
+	c.InOneSingle, c.InOneMean = one.single(k), one.mean()
+	three := ratio{c.Between, c.Residual, n - 1, (n - 1) * (k - 1)}
+	c.InThreeSingle, c.InThreeMean = three.single(k), three.mean()
+	c.InTwoSingle = c.twoSingle(n, k)
+	c.InTwoMean = Interval{stepUp(c.InTwoSingle.Low, k), stepUp(c.InTwoSingle.High, k)}
+}
+
+// ratio is a mean square between teeth over one of error, with their degrees
+// of freedom.
+type ratio struct{ between, within, df1, df2 float64 }
+
+// ends gives within over between at either end of the interval, so that no
+// error is 0 and not endless.
+func (r ratio) ends() (low, high float64) {
+	over := r.within / r.between
+	return over * fQuantile(r.df1, r.df2), over / fQuantile(r.df2, r.df1)
+}
+
+func (r ratio) single(k float64) Interval {
+	low, high := r.ends()
+	return Interval{(1 - low) / (1 + (k-1)*low), (1 - high) / (1 + (k-1)*high)}
+}
+
+func (r ratio) mean() Interval {
+	low, high := r.ends()
+	return Interval{1 - low, 1 - high}
+}
+
+// twoSingle is the interval of ICC(2,1), whose degrees of freedom are those of
+// Satterthwaite. Its low end is cut at 0.
+func (c *Intraclass) twoSingle(n, k float64) Interval {
+	b, j, e := c.Between, c.Observer, c.Residual
+	rho := max(0, c.TwoSingle) // below 0 the degrees of freedom have no meaning
+	// The paper's ratio JMS/EMS, with both sides multiplied by EMS.
+	p, q := k*rho*j, (n*(1+(k-1)*rho)-k*rho)*e
+	v := (k - 1) * (n - 1) * (p + q) * (p + q) / ((n-1)*p*p + q*q)
+	if !(v > 0) { // no error is left: nothing varies
+		return Interval{c.TwoSingle, c.TwoSingle}
+	}
+	up, down := fQuantile(n-1, v), fQuantile(v, n-1)
+	rest := k*j + (k*n-k-n)*e
+	low, high := n*(b-up*e)/(up*rest+n*b), n*(down*b-e)/(rest+n*down*b)
+	// A share of variances is not below 0, and the approximation can miss an
+	// estimate that is.
+	return Interval{max(low, min(0, c.TwoSingle)), max(high, c.TwoSingle)}
+}
+
+// stepUp gives the correlation of the mean of k measurements from that of one
+// (the formula of Spearman and Brown).
+func stepUp(single, k float64) float64 { return k * single / (1 + (k-1)*single) }
+
+func (c *Intraclass) holds() bool {
+	ok := finite(c.OneSingle, c.OneMean, c.TwoSingle, c.TwoMean, c.ThreeSingle, c.ThreeMean)
+	for _, i := range []Interval{c.InOneSingle, c.InOneMean, c.InTwoSingle, c.InTwoMean, c.InThreeSingle, c.InThreeMean} {
+		ok = ok && finite(i.Low, i.High) && i.Low <= i.High+1e-12
+	}
+	return ok
 }

@@ -29,6 +29,15 @@ func (l Limits) SEMean() float64 { return l.SD / math.Sqrt(float64(l.Teeth)) }
 // SELimit is the standard error of each limit, about SD·√(3/n).
 func (l Limits) SELimit() float64 { return l.SD * math.Sqrt(3/float64(l.Teeth)) }
 
+// InMean, InLower and InUpper are the intervals of the mean difference and of
+// each limit, by Student's t on n − 1 degrees of freedom, as the paper of 1986
+// has them.
+func (l Limits) InMean() Interval  { return around(l.Mean, l.SEMean(), l.df()) }
+func (l Limits) InLower() Interval { return around(l.Lower(), l.SELimit(), l.df()) }
+func (l Limits) InUpper() Interval { return around(l.Upper(), l.SELimit(), l.df()) }
+
+func (l Limits) df() float64 { return float64(l.Teeth - 1) }
+
 // LimitsOfAgreement compares two ways of measuring, the same tooth standing in
 // the same place of both. It refuses rows of unequal length, fewer than two
 // teeth, and numbers that are none.
