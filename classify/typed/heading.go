@@ -3,111 +3,192 @@ package typed
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"crownbench/classify"
 )
 
-// kind says what a column holds.
-type kind uint8
+// Holds says what stands in a column.
+type Holds uint8
 
 const (
-	isNothing kind = iota
-	isID
-	isValue
-	isUncertainty
-	isRow
-	isMesialState
-	isDistalState
-	isEpoch
-	isCountry
-	isTaxon
-	isClade
-	isForm
-	isIndividual
+	Nothing         Holds = iota // of use here
+	Name                         // catalogue or field number
+	Reading                      // of Column.Measure
+	Uncertainty                  // standard uncertainty of Column.Measure
+	Standing                     // of Column.Measure: measured, estimated, minimum …
+	ToothRow                     // mesial, lateral, mesiolateral
+	MesialDenticles              // present, absent, not preserved
+	DistalDenticles
+	Epoch
+	Country
+	Taxon // of a table of identified teeth, as the next three
+	Clade
+	Form       // blade, robust, front
+	Individual // the animal that the tooth is of
+	Text       // any other, called Column.Field
 )
 
-type column struct {
-	heading string
-	kind    kind
-	measure classify.Measure
-	scale   float64 // to mm, or 1
+// Column is a column of a table and what it holds.
+type Column struct {
+	Heading string
+	Holds   Holds
+	Measure classify.Measure // of a Reading, an Uncertainty or a Standing
+	Unit    Unit             // of a Reading or an Uncertainty
+	Field   string           // of a Text: what the caller calls it
 }
 
-// words are headings other than measures, in small letters without spaces and
-// underscores.
-var words = map[string]kind{
-	"id": isID, "tooth": isID, "specimen": isID, "catalognumber": isID, "name": isID,
-	"row": isRow, "toothrow": isRow, "toothclass": isRow,
-	"mesialdenticles": isMesialState, "distaldenticles": isDistalState,
-	"epoch": isEpoch, "age": isEpoch,
-	"country": isCountry,
-	"taxon":   isTaxon, "genus": isTaxon, "scientificname": isTaxon,
-	"clade": isClade, "family": isClade,
-	"form": isForm, "shapeclass": isForm,
-	"individual": isIndividual, "animal": isIndividual,
+// OfMeasure tells whether the column belongs to a measure.
+func (h Holds) OfMeasure() bool { return h == Reading || h == Uncertainty || h == Standing }
+
+// Same tells whether two columns hold the same thing, units aside.
+func (c Column) Same(o Column) bool {
+	return c.Holds != Nothing && c.Holds == o.Holds && c.Field == o.Field && (!c.Holds.OfMeasure() || c.Measure == o.Measure)
 }
 
-// older names of measures (FABL and BW as in Farlow and others 1991, from
-// memory).
-var older = map[string]classify.Measure{"FABL": classify.CBL, "BW": classify.CBW, "TCH": classify.CH}
+// words are headings other than measures, as plain makes them.
+var words = map[string]Holds{
+	"id": Name, "tooth": Name, "specimen": Name, "name": Name, "label": Name,
+	"specimennumber": Name, "specimenno": Name, "specimenid": Name, "toothid": Name, "toothnumber": Name,
+	"catalognumber": Name, "cataloguenumber": Name, "catalogno": Name, "catalogueno": Name, "catno": Name,
+	"fieldnumber": Name, "fieldno": Name, "inventorynumber": Name, "accessionnumber": Name,
+	"row": ToothRow, "toothrow": ToothRow, "toothclass": ToothRow, "toothtype": ToothRow,
+	"mesialdenticles": MesialDenticles, "distaldenticles": DistalDenticles,
+	"epoch": Epoch, "age": Epoch,
+	"country": Country,
+	"taxon":   Taxon, "genus": Taxon, "scientificname": Taxon,
+	"clade": Clade, "family": Clade,
+	"form": Form, "shapeclass": Form,
+	"individual": Individual, "animal": Individual,
+}
 
-// readHeading understands the headings; of several that mean the same the first
-// counts and the rest are ignored.
-func readHeading(cells []string) (columns []column, ignored []string) {
-	for _, cell := range cells {
-		c := readColumn(strings.TrimSpace(cell))
-		twice := slices.ContainsFunc(columns, func(o column) bool { return o.kind == c.kind && o.measure == c.measure })
-		if c.kind == isNothing || twice {
-			c.kind = isNothing
-			if c.heading != "" {
-				ignored = append(ignored, c.heading)
-			}
+// synonyms of measures, as plain makes them. FABL (fore-aft basal length) and BW
+// as in Farlow and others 1991, TCH: from memory.
+var synonyms = map[string]classify.Measure{
+	"fabl": classify.CBL, "foreaftbasallength": classify.CBL, "baselength": classify.CBL, "basallength": classify.CBL,
+	"bw": classify.CBW, "basewidth": classify.CBW, "basalwidth": classify.CBW,
+	"tch": classify.CH, "toothcrownheight": classify.CH, "height": classify.CH,
+	"cbw/cbl": classify.CBR, "ch/cbl": classify.CHR,
+	"mesialdenticledensity": classify.MC, "distaldenticledensity": classify.DC,
+}
+
+func init() {
+	for _, m := range classify.Measures() {
+		synonyms[plain(string(m))] = m
+		synonyms[plain(m.Name())] = m
+	}
+}
+
+// unitEndings are how headings end that name a unit, the longer before those
+// that they end in.
+var unitEndings = []struct {
+	ending string
+	unit   Unit
+}{
+	{"per5mm", Per5mm}, {"/5mm", Per5mm}, {"per2mm", Per2mm}, {"/2mm", Per2mm},
+	{"per1mm", Per1mm}, {"/1mm", Per1mm}, {"permm", Per1mm}, {"/mm", Per1mm},
+	{"inmm", Millimetre}, {"incm", Centimetre}, {"mm", Millimetre}, {"cm", Centimetre},
+	{"ininches", Inch}, {"inches", Inch}, {"inch", Inch}, {"in", Inch},
+}
+
+// Propose understands headings; of several that mean the same the first counts
+// and the others hold nothing.
+func Propose(headings []string) []Column {
+	var columns []Column
+	for _, h := range headings {
+		c := readHeading(h)
+		if slices.ContainsFunc(columns, c.Same) {
+			c = Column{Heading: c.Heading}
 		}
 		columns = append(columns, c)
 	}
-	return columns, ignored
+	return columns
 }
 
-func readColumn(heading string) column {
-	c := column{heading: heading, scale: 1}
-	plain := strings.NewReplacer(" ", "", "_", "", "-", "", "[", "(", "]", ")").Replace(strings.ToLower(heading))
-	if k, ok := words[plain]; ok {
-		c.kind = k
+// plain is a heading in small letters without spaces, brackets, joints and
+// marks that cannot be seen.
+func plain(heading string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) || unicode.Is(unicode.Cf, r) || strings.ContainsRune("_-–.,:()[]", r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, heading)
+}
+
+func readHeading(heading string) Column {
+	c := Column{Heading: strings.TrimSpace(heading)}
+	p := plain(heading)
+	if h, ok := words[p]; ok {
+		c.Holds = h
 		return c
 	}
-	c.kind = isValue
-	if inner, ok := strings.CutPrefix(plain, "u("); ok {
-		c.kind, plain = isUncertainty, strings.Replace(inner, ")", "", 1)
-	}
-	for _, unit := range []struct {
-		suffix string
-		scale  float64
-	}{{"(mm)", 1}, {"(cm)", 10}, {"per5mm", 1}, {"(per5mm)", 1}, {"/5mm", 1}, {"(/5mm)", 1}, {"mm", 1}, {"cm", 10}} {
-		if p, ok := strings.CutSuffix(plain, unit.suffix); ok && p != "" {
-			plain, c.scale = p, unit.scale
-			break
+	for _, f := range forms(p) {
+		if m, ok := synonyms[f.name]; ok && (f.unit == "" || slices.Contains(Units(m), f.unit)) {
+			c.Holds, c.Measure, c.Unit = f.holds, m, f.unit
+			if c.Unit == "" {
+				c.Unit = Units(m)[0]
+			}
+			return c
 		}
-	}
-	for _, suffix := range []string{"±", "sd"} {
-		if p, ok := strings.CutSuffix(plain, suffix); ok && p != "" {
-			c.kind, plain = isUncertainty, p
-		}
-	}
-	name := strings.ToUpper(plain)
-	if m, ok := older[name]; ok {
-		name = string(m)
-	}
-	c.measure = classify.Measure(name)
-	if !c.measure.Known() {
-		return column{heading: heading}
-	}
-	if c.measure.Unit() != "mm" {
-		c.scale = 1
 	}
 	return c
 }
 
-// columnOf returns the place of the first column of a kind, or -1.
-func columnOf(columns []column, k kind) int {
-	return slices.IndexFunc(columns, func(c column) bool { return c.kind == k })
+// form is one way to take a heading apart.
+type form struct {
+	name  string
+	holds Holds
+	unit  Unit
+}
+
+// forms lists the ways to take a heading apart, the plainest first: with and
+// without a unit at its end, as a reading, its uncertainty or its standing.
+func forms(p string) []form {
+	whole := []form{{name: p}}
+	for _, u := range unitEndings {
+		if name, ok := strings.CutSuffix(p, u.ending); ok {
+			if strings.HasPrefix(u.ending, "per") || strings.HasPrefix(u.ending, "/") {
+				name = countsOf(name)
+			}
+			whole = append(whole, form{name: name, unit: u.unit})
+		}
+	}
+	var all []form
+	for _, f := range whole {
+		all = append(all, form{f.name, Reading, f.unit})
+	}
+	for _, f := range whole {
+		for _, ending := range []string{"u", "sd", "±", "uncertainty"} {
+			if name, ok := strings.CutSuffix(f.name, ending); ok {
+				all = append(all, form{name, Uncertainty, f.unit})
+			}
+		}
+		for _, beginning := range []string{"u", "±"} {
+			if name, ok := strings.CutPrefix(f.name, beginning); ok {
+				all = append(all, form{name, Uncertainty, f.unit})
+			}
+		}
+		if name, ok := strings.CutSuffix(f.name, "state"); ok {
+			all = append(all, form{name, Standing, f.unit})
+		}
+	}
+	return all
+}
+
+// countsOf lets "mesial denticles per 5 mm" be the count at mid-crown: where
+// one count is given for a carina, it is that one.
+func countsOf(name string) string {
+	switch name {
+	case "mesialdenticles":
+		return "mesialdenticledensity"
+	case "distaldenticles":
+		return "distaldenticledensity"
+	}
+	return name
+}
+
+// columnOf returns the place of the first column that holds h, or -1.
+func columnOf(columns []Column, h Holds) int {
+	return slices.IndexFunc(columns, func(c Column) bool { return c.Holds == h })
 }

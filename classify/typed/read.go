@@ -1,20 +1,22 @@
 package typed
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"math"
-	"strconv"
+	"maps"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"crownbench/classify"
+	"crownbench/classify/typed/grid"
 )
 
-// Limits of a table; errors name them.
+// Limits of a table; errors name them. The file's size and the number of its
+// columns are limited by package grid.
 const (
-	MaxBytes = 64 << 20
-	MaxRows  = 500_000
+	MaxRows = 500_000
+	MaxCell = 10_000 // bytes
 )
 
 // Table is what was read.
@@ -26,16 +28,33 @@ type Table struct {
 
 // Row is one tooth.
 type Row struct {
-	Line  int // of the file, from 1
-	ID    string
-	Query classify.Query
-	Notes []string // marks in cells, such as a minimum that was left out
-
+	Line   int // of the file, from 1
+	ID     string
+	Values []Value // in the order of the columns
+	// What is said of the denticles of a carina as a whole; Measured where
+	// nothing is.
+	Mesial, Distal Denticles
 	// What a table of identified teeth says they are, and of which animal; blank
 	// elsewhere. The query does not hold it.
 	Taxon, Clade, Individual string
 	Form                     classify.Form
+	Texts                    map[string]string // by Column.Field
+	Query                    classify.Query
+	Notes                    []string // marks in cells, such as a minimum that was left out
+	Cells                    []string // as they stand in the file, guards taken off
+	Unread                   bool     // the whole line: a quotation mark is open
+	Problems                 []Problem
 }
+
+// Denticles says what a table records of a carina's denticles.
+type Denticles string
+
+const (
+	DenticlesUnsaid       Denticles = ""
+	DenticlesPresent      Denticles = "present"
+	DenticlesAbsent       Denticles = "absent"
+	DenticlesNotPreserved Denticles = "not preserved"
+)
 
 // Problem is a cell, or with Column 0 a whole line, that could not be used.
 type Problem struct {
@@ -51,170 +70,278 @@ func (p Problem) Error() string {
 	if p.Column == 0 {
 		return fmt.Sprintf("line %d: %s was expected, found %q", p.Line, p.Want, p.Value)
 	}
-	return fmt.Sprintf("line %d, column %d (%s): %s was expected, found %q", p.Line, p.Column, p.Heading, p.Want, p.Value)
+	return fmt.Sprintf("line %d, column %d (%s): %s was expected, found %q", p.Line, p.Column, shorten(p.Heading), p.Want, p.Value)
 }
 
-// Read reads a table. The error is a sentence for the user: the input cannot be
-// read, is over a limit, or has no heading row with a measurement in it.
-// Everything smaller is in Problems.
+// Read reads a whole table by the columns that its headings propose. The error
+// is a sentence for the user: the input cannot be read, is over a limit, or has
+// no heading row with a measurement in it. Everything smaller is in Problems.
 func Read(r io.Reader) (*Table, error) {
-	raw, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
+	raw, err := io.ReadAll(io.LimitReader(r, grid.MaxBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("the table could not be read: %w", err)
 	}
-	if len(raw) > MaxBytes {
-		return nil, fmt.Errorf("the table is larger than %d MB", MaxBytes>>20)
-	}
-	text, err := decode(raw)
+	f, err := Open(raw)
 	if err != nil {
 		return nil, err
 	}
-	lines := splitLines(text)
-	first := 0
-	for first < len(lines) && strings.TrimSpace(lines[first]) == "" {
-		first++
-	}
-	if first == len(lines) {
-		return nil, errors.New("the table is empty; a heading row with measurements such as CBL, CBW, CH is expected")
+	if err := f.Check(); err != nil {
+		return nil, fmt.Errorf("line %d: %w", f.Line, err)
 	}
 	t := &Table{}
-	delimiter := delimiterOf(lines[first])
-	heading, ok := splitCells(lines[first], delimiter)
-	if !ok {
-		return nil, fmt.Errorf("line %d: the heading row has a quotation mark that is not closed", first+1)
-	}
-	columns, ignored := readHeading(heading)
-	t.Ignored = ignored
-	if !measured(columns) {
-		return nil, fmt.Errorf("line %d: no measurement is among the headings; CBL, CBW, CH, DC or another is expected", first+1)
-	}
-	seen := make(map[string]int)
-	for i := first + 1; i < len(lines); {
-		record, next := joinQuoted(lines, i, delimiter)
-		line := i + 1
-		i = next
-		if strings.TrimSpace(record) == "" {
-			continue
+	for _, c := range f.Columns {
+		if c.Holds == Nothing && c.Heading != "" {
+			t.Ignored = append(t.Ignored, c.Heading)
 		}
-		cells, ok := splitCells(record, delimiter)
+	}
+	for rows := f.Rows(); ; {
+		tooth, ok, err := rows.Next()
+		if err != nil {
+			return nil, err
+		}
 		if !ok {
-			t.Problems = append(t.Problems, Problem{Line: line, Value: shorten(record), Want: "a closing quotation mark"})
+			return t, nil
+		}
+		t.Problems = append(t.Problems, tooth.Problems...)
+		if !tooth.Unread {
+			t.Rows = append(t.Rows, tooth)
+		}
+	}
+}
+
+// Rows reads one tooth after another.
+type Rows struct {
+	columns []Column
+	rows    *grid.Reader
+	named   map[string]int // the line of each name
+	n       int
+}
+
+// Progress is the part of the table that has been read, 0 to 1.
+func (r *Rows) Progress() float64 { return r.rows.Progress() }
+
+// Next returns the next row, and false after the last one. The error names the
+// limit that the table is over.
+func (r *Rows) Next() (Row, bool, error) {
+	row, ok, err := r.rows.Next()
+	if err != nil || !ok {
+		return Row{}, false, err
+	}
+	if r.n++; r.n > MaxRows {
+		return Row{}, false, fmt.Errorf("line %d: the table has more than %d rows", row.Line, MaxRows)
+	}
+	t := Row{Line: row.Line, Cells: row.Cells}
+	for i, c := range t.Cells {
+		t.Cells[i] = grid.Unguard(c)
+	}
+	if row.Open {
+		t.Unread = true
+		t.Problems = []Problem{{Line: row.Line, Value: shorten(row.Cells[0]), Want: "a closing quotation mark"}}
+		return t, true, nil
+	}
+	t.read(r.columns)
+	r.name(&t)
+	return t, true, nil
+}
+
+// name notices a name that an earlier row has.
+func (r *Rows) name(t *Row) {
+	if t.ID == "" {
+		return
+	}
+	before, twice := r.named[t.ID]
+	if !twice {
+		r.named[t.ID] = t.Line
+		return
+	}
+	at := columnOf(r.columns, Name)
+	t.Problems = append(t.Problems, Problem{t.Line, at + 1, r.columns[at].Heading, shorten(t.ID), fmt.Sprintf("a name other than that of line %d", before)})
+}
+
+// read reads the cells; those beyond the headings are reported.
+func (t *Row) read(columns []Column) {
+	t.Query.Values = make(map[classify.Measure]float64, len(columns))
+	var u map[classify.Measure]float64
+	var standing map[classify.Measure]Mark
+	for i, cell := range t.Cells {
+		if cell = trim(cell); cell == "" {
 			continue
 		}
-		if blank(cells) {
-			continue
-		}
-		if len(t.Rows) == MaxRows {
-			return nil, fmt.Errorf("line %d: the table has more than %d rows", line, MaxRows)
-		}
-		row, problems := readRow(cells, columns, line)
-		if row.ID != "" {
-			if before, twice := seen[row.ID]; twice {
-				at := columnOf(columns, isID)
-				problems = append(problems, Problem{line, at + 1, columns[at].heading, shorten(row.ID), fmt.Sprintf("a name other than that of line %d", before)})
-			} else {
-				seen[row.ID] = line
-			}
-		}
-		t.Problems = append(t.Problems, problems...)
-		t.Rows = append(t.Rows, row)
-	}
-	return t, nil
-}
-
-func measured(columns []column) bool {
-	return columnOf(columns, isValue) >= 0
-}
-
-func blank(cells []string) bool {
-	for _, c := range cells {
-		if strings.TrimSpace(c) != "" {
-			return false
-		}
-	}
-	return true
-}
-
-// readRow reads one row; cells beyond the headings and missing ones are
-// reported.
-func readRow(cells []string, columns []column, line int) (Row, []Problem) {
-	row := Row{Line: line, Query: classify.Query{
-		Values: make(map[classify.Measure]float64),
-	}}
-	var problems []Problem
-	if len(cells) > len(columns) {
-		for i, c := range cells[len(columns):] {
-			if strings.TrimSpace(c) != "" {
-				problems = append(problems, Problem{line, len(columns) + i + 1, "no heading", shorten(c), "nothing beyond the last heading"})
-				break
-			}
-		}
-	}
-	for i, c := range columns {
-		if i >= len(cells) {
+		if i >= len(columns) {
+			t.Problems = append(t.Problems, Problem{t.Line, i + 1, "no heading", shorten(cell), "nothing beyond the last heading"})
 			break
 		}
-		cell := strings.TrimSpace(cells[i])
-		if cell == "" {
-			continue
+		c, want := columns[i], ""
+		switch {
+		case c.Holds == Nothing:
+		case len(cell) > MaxCell:
+			want = fmt.Sprintf("no more than %d bytes", MaxCell)
+		case c.Holds == Uncertainty:
+			var spread float64
+			if unsaid(cell) {
+				break
+			}
+			if spread, want = c.readUncertainty(cell); want == "" {
+				u = put(u, c.Measure, spread)
+			}
+		case c.Holds == Standing:
+			mark, known := marks[strings.ToLower(cell)]
+			if !known {
+				want = "one of " + strings.Join(slices.Sorted(maps.Keys(marks)), ", ")
+				break
+			}
+			standing = put(standing, c.Measure, mark)
+		default:
+			want = c.read(t, cell)
 		}
-		if want := c.read(&row, cell); want != "" {
-			problems = append(problems, Problem{line, i + 1, c.heading, shorten(cell), want})
+		if want != "" {
+			t.Problems = append(t.Problems, Problem{t.Line, i + 1, c.Heading, shorten(cell), want})
 		}
 	}
-	return row, problems
+	t.join(u, standing)
+	t.ask()
+}
+
+func put[V any](m map[classify.Measure]V, k classify.Measure, v V) map[classify.Measure]V {
+	if m == nil {
+		m = map[classify.Measure]V{}
+	}
+	m[k] = v
+	return m
+}
+
+// join gives the values what other columns say of them.
+func (t *Row) join(u map[classify.Measure]float64, standing map[classify.Measure]Mark) {
+	for i := range t.Values {
+		v := &t.Values[i]
+		if v.U == 0 && v.Mark.numbered() {
+			v.U = u[v.Measure]
+		}
+		if mark := standing[v.Measure]; v.Mark == Measured && mark.numbered() {
+			v.Mark = mark
+		}
+	}
+	for _, m := range classify.Measures() {
+		mark := standing[m]
+		if !mark.numbered() && !slices.ContainsFunc(t.Values, func(v Value) bool { return v.Measure == m }) {
+			t.Values = append(t.Values, Value{Measure: m, Mark: mark})
+		}
+	}
+}
+
+// ask puts the row as a question to the published teeth. A minimum says nothing
+// of the whole crown and takes no part.
+func (t *Row) ask() {
+	q := &t.Query
+	mesial, distal := carina{said: t.Mesial}, carina{said: t.Distal}
+	for _, v := range t.Values {
+		switch v.Measure {
+		case classify.MA, classify.MC, classify.MB:
+			mesial.count(v, classify.MC)
+		case classify.DA, classify.DC, classify.DB:
+			distal.count(v, classify.DC)
+		}
+		switch v.Mark {
+		case Minimum:
+			t.Notes = append(t.Notes, fmt.Sprintf("%s >%g is a minimum of a broken crown and was left out", v.Measure, v.Number))
+		case Measured, Estimated:
+			q.Values[v.Measure] = v.Number
+			if v.U > 0 {
+				q.U = put(q.U, v.Measure, v.U)
+			}
+		}
+	}
+	q.Mesial, q.Distal = mesial.state(), distal.state()
+}
+
+// carina gathers what a row says of the denticles of one carina: what stands
+// there of the whole carina, else that they are absent where its mid-crown
+// count says so and nothing was counted elsewhere on it.
+type carina struct {
+	said            Denticles
+	counted, absent bool
+}
+
+func (c *carina) count(v Value, mid classify.Measure) {
+	c.counted = c.counted || v.Mark.numbered()
+	c.absent = c.absent || v.Mark == Absent && v.Measure == mid
+}
+
+func (c carina) state() classify.DenticleState {
+	switch {
+	case c.said == DenticlesPresent, c.said == DenticlesUnsaid && c.counted:
+		return classify.DenticlesPresent
+	case c.said == DenticlesAbsent, c.said == DenticlesUnsaid && c.absent:
+		return classify.DenticlesAbsent
+	}
+	return classify.DenticlesUnknown
 }
 
 // read takes a cell into the row, and returns what was expected when it cannot.
-func (c column) read(row *Row, cell string) (want string) {
-	q := &row.Query
-	switch c.kind {
-	case isID:
-		row.ID = cell
-	case isValue, isUncertainty:
-		return c.readNumber(row, cell)
-	case isRow:
-		for _, r := range []classify.ToothRow{classify.Mesial, classify.Lateral, classify.Mesiolateral, classify.RowUnknown} {
-			if strings.EqualFold(cell, r.String()) {
-				q.Row = r
-				return ""
-			}
-		}
-		if unknown(cell) {
+func (c Column) read(t *Row, cell string) (want string) {
+	switch c.Holds {
+	case Name:
+		t.ID = cell
+	case Reading:
+		if empty(cell) {
 			return ""
 		}
-		return "mesial, lateral, mesiolateral or unknown"
-	case isMesialState:
-		return readState(&q.Mesial, cell)
-	case isDistalState:
-		return readState(&q.Distal, cell)
-	case isEpoch:
-		q.Epoch = cell
-	case isCountry:
-		q.Country = cell
-	case isIndividual:
-		row.Individual = cell
-	case isTaxon:
-		row.Taxon = cell
-	case isClade:
-		row.Clade = cell
-	case isForm:
-		return readForm(&row.Form, cell)
+		v, want := c.readValue(cell)
+		if want != "" {
+			return want
+		}
+		t.Values = append(t.Values, v)
+	case ToothRow:
+		return readRow(&t.Query.Row, cell)
+	case MesialDenticles:
+		return readDenticles(&t.Mesial, cell)
+	case DistalDenticles:
+		return readDenticles(&t.Distal, cell)
+	case Epoch:
+		t.Query.Epoch = cell
+	case Country:
+		t.Query.Country = cell
+	case Individual:
+		t.Individual = cell
+	case Taxon:
+		t.Taxon = cell
+	case Clade:
+		t.Clade = cell
+	case Form:
+		return readForm(&t.Form, cell)
+	case Text:
+		if t.Texts == nil {
+			t.Texts = map[string]string{}
+		}
+		t.Texts[c.Field] = cell
 	}
 	return ""
 }
 
-func readState(s *classify.DenticleState, cell string) (want string) {
-	for _, state := range []classify.DenticleState{classify.DenticlesPresent, classify.DenticlesAbsent, classify.DenticlesUnknown} {
-		if strings.EqualFold(cell, state.String()) {
-			*s = state
+func readRow(row *classify.ToothRow, cell string) (want string) {
+	for _, r := range []classify.ToothRow{classify.Mesial, classify.Lateral, classify.Mesiolateral, classify.RowUnknown} {
+		if strings.EqualFold(cell, r.String()) {
+			*row = r
 			return ""
 		}
 	}
-	if unknown(cell) {
+	if unsaid(cell) {
 		return ""
 	}
-	return "present, absent or unknown"
+	return "mesial, lateral, mesiolateral or unknown"
+}
+
+func readDenticles(d *Denticles, cell string) (want string) {
+	for _, state := range []Denticles{DenticlesPresent, DenticlesAbsent, DenticlesNotPreserved} {
+		if strings.EqualFold(cell, string(state)) {
+			*d = state
+			return ""
+		}
+	}
+	if unsaid(cell) || strings.EqualFold(cell, "unknown") {
+		return ""
+	}
+	return "present, absent, not preserved or unknown"
 }
 
 // readForm takes a form by its name or by its words.
@@ -225,85 +352,17 @@ func readForm(to *classify.Form, cell string) (want string) {
 			return ""
 		}
 	}
-	if unknown(cell) {
+	if unsaid(cell) {
 		return ""
 	}
 	return "blade, robust or front"
 }
 
-// unknown reports whether a cell carries the trade's marks for no value.
-func unknown(cell string) bool {
-	return cell == "?" || cell == "/" || cell == "-" || cell == "–" || strings.EqualFold(cell, "NA")
-}
-
-func (c column) readNumber(row *Row, cell string) (want string) {
-	if unknown(cell) {
-		return ""
-	}
-	if strings.EqualFold(cell, "absent") {
-		switch c.measure {
-		case classify.MA, classify.MC, classify.MB:
-			row.Query.Mesial = classify.DenticlesAbsent
-			return ""
-		case classify.DA, classify.DC, classify.DB:
-			row.Query.Distal = classify.DenticlesAbsent
-			return ""
-		}
-	}
-	number := cell
-	switch {
-	case strings.HasPrefix(number, ">"):
-		if _, ok := parse(strings.TrimSpace(number[1:])); ok {
-			row.Notes = append(row.Notes, fmt.Sprintf("%s %s is a minimum of a broken crown and was left out", c.measure, cell))
-			return ""
-		}
-	case strings.HasPrefix(number, "~"):
-		number = strings.TrimSpace(number[1:])
-	case strings.HasSuffix(number, "*"):
-		number = strings.TrimSpace(number[:len(number)-1])
-	}
-	v, ok := parse(number)
-	if !ok {
-		return "a number"
-	}
-	v *= c.scale
-	if c.kind == isUncertainty {
-		if v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-			return "an uncertainty of zero or more"
-		}
-		if row.Query.U == nil {
-			row.Query.U = make(map[classify.Measure]float64)
-		}
-		row.Query.U[c.measure] = v
-		return ""
-	}
-	if classify.CheckValue(c.measure, v) != nil {
-		return "a number above zero that a tooth can have"
-	}
-	row.Query.Values[c.measure] = v
-	return ""
-}
-
-// parse reads a number with a decimal point or comma. Groups of thousands, and
-// the words that strconv takes for numbers, are refused.
-func parse(s string) (float64, bool) {
-	if strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
-		s = strings.Replace(s, ",", ".", 1)
-	}
-	for _, r := range s {
-		if (r < '0' || r > '9') && !strings.ContainsRune("+-.eE", r) {
-			return 0, false
-		}
-	}
-	v, err := strconv.ParseFloat(s, 64)
-	return v, err == nil
-}
-
 // shorten keeps a value fit for a message.
 func shorten(s string) string {
 	const most = 40
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
+	if utf8.RuneCountInString(s) <= most {
+		return s
 	}
-	return s
+	return string([]rune(s)[:most]) + "…"
 }

@@ -116,7 +116,7 @@ func TestProblemsAreLocated(t *testing.T) {
 		{"thousands", "a,\"1,234.5\",2,,\n", 2, 2, "a number", 1},
 		{"script", "a,<script>alert(1)</script>,2,,\n", 2, 2, "a number", 1},
 		{"row word", "a,3,2,upper,\n", 2, 4, "mesial, lateral, mesiolateral or unknown", 1},
-		{"state word", "a,3,2,,some\n", 2, 5, "present, absent or unknown", 1},
+		{"state word", "a,3,2,,some\n", 2, 5, "present, absent, not preserved or unknown", 1},
 		{"same id", "a,3,2,,\nb,3,2,,\na,4,3,,\n", 4, 1, "a name other than that of line 2", 3},
 		{"open quote", "a,\"3,2,,\nb,3,2,,\n", 2, 0, "a closing quotation mark", 1},
 		{"text after a quote", "\"a\"x,3,2,,\nb,3,2,,\n", 2, 0, "a closing quotation mark", 1},
