@@ -89,6 +89,19 @@ func anyTooth(t *rapid.T) morph.Tooth {
 			v.Bars = append(v.Bars, morph.Bar{From: vertex(t), To: vertex(t), Length: number(t, "length"), ULength: number(t, "u length"),
 				Unit: rapid.SampledFrom([]morph.Unit{"", morph.Millimetre, morph.Centimetre, morph.Inch, "ell"}).Draw(t, "unit")})
 		}
+		for range rapid.IntRange(0, 2).Draw(t, "repeats") {
+			v.Repeats = append(v.Repeats, path(t))
+		}
+		if rapid.Bool().Draw(t, "flat") {
+			v.Flat = &morph.Flat{Width: number(t, "width"), Height: number(t, "height"), USide: number(t, "u side"),
+				Unit: rapid.SampledFrom([]morph.Unit{"", morph.Millimetre, morph.Inch, "ell"}).Draw(t, "unit")}
+			for i := range v.Flat.Corners {
+				v.Flat.Corners[i] = vertex(t)
+			}
+		}
+		if rapid.Bool().Draw(t, "depth") {
+			v.Depth = &morph.Depth{Offset: number(t, "offset"), UOffset: number(t, "u offset"), Distance: number(t, "distance"), UDistance: number(t, "u distance")}
+		}
 		if rapid.Bool().Draw(t, "crown") {
 			v.Crown = &morph.Crown{Path: path(t), Apex: place("apex"), Done: rapid.Bool().Draw(t, "done"),
 				ApexBroken: rapid.Bool().Draw(t, "apex broken"), BaseBroken: rapid.Bool().Draw(t, "base broken")}

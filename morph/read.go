@@ -39,8 +39,8 @@ func (rs Readings) Get(id ID) Reading {
 // the strength index, which would be a maximum.
 //
 // Uncertainties are of first order: each placed coordinate, each photograph's
-// scale, each typed value with an uncertainty and each count is one independent
-// input, so that what one photograph's ratio shares cancels.
+// scale or each corner of its card, each typed value with an uncertainty and
+// each count is one independent input, so that what one photograph's ratio shares cancels.
 func Read(t Tooth) Readings {
 	s := surveyOf(&t)
 	values := s.read()
@@ -206,6 +206,9 @@ func (s *survey) propagate(values []float64) []float64 {
 		s.shift(in, -step)
 		s.evaluate(minus)
 		in.set(0)
+		if in.card != nil {
+			in.card.remeasure()
+		}
 		for k := range us {
 			if d := (plus[k] - minus[k]) / (2 * step); finite(d * d) {
 				us[k] += d * d
@@ -228,6 +231,9 @@ func (s *survey) shift(in input, z float64) {
 	in.set(z)
 	if in.piece != nil {
 		in.piece.remeasure()
+	}
+	if in.card != nil {
+		in.card.remeasure()
 	}
 }
 

@@ -17,7 +17,8 @@ type Distribution struct {
 
 // Resample draws all readings of a tooth anew the given number of times, each
 // time with every input shifted by its own normal error: placed points by the
-// view's pointing error, the scale of each photograph, typed values by their
+// view's pointing error, the scale of each photograph or the corners of its
+// card, typed values by their
 // uncertainties, typed counts by CountU. The same candidates count as in Read.
 // Equal seeds give equal draws. Draws in which a reading has no value, as may
 // happen when points are marked within their own error of each other, are left
@@ -40,6 +41,9 @@ func Resample(t Tooth, draws int, seed uint64) Distribution {
 	for range draws {
 		for _, in := range s.inputs {
 			in.set(random.NormFloat64())
+		}
+		for _, c := range s.cards {
+			c.solve()
 		}
 		for _, p := range s.pieces {
 			p.remeasure()

@@ -12,10 +12,14 @@ import (
 type Scale struct {
 	PxPerMM float64
 	RelU    float64 // relative standard uncertainty of PxPerMM
-	Bars    int     // number of readings it is the mean of
+	Bars    int     // number of readings it is the mean of; 0 from a card
 	// Spread is the greatest difference between two readings, relative to the
 	// mean; 0 for a single one.
 	Spread float64
+	// Depth is the factor by which lengths were multiplied because the tooth
+	// lies nearer to the lens than the scale, or farther; 0 where nothing is
+	// said of that.
+	Depth float64
 }
 
 // MM turns a length in px of the photograph into mm.
@@ -112,8 +116,21 @@ func ScaleOf(bars []Bar, pointing float64) (Scale, error) {
 	return s, nil
 }
 
-// Scale gives the scale of the photograph from its bars; see ScaleOf.
-func (v View) Scale() (Scale, error) { return ScaleOf(v.Bars, v.Pointing) }
+// Scale gives the scale of the photograph in the plane of the tooth: from its
+// flat card where it has one, at the middle of it, else from its bars, and
+// corrected for the tooth's depth; see Flat.Scale, ScaleOf and Depth.
+func (v View) Scale() (s Scale, err error) {
+	pointing := v.PointingError().U
+	if v.Flat != nil {
+		s, err = v.Flat.Scale(pointing)
+	} else {
+		s, err = ScaleOf(v.Bars, pointing)
+	}
+	if err != nil || v.Depth == nil {
+		return s, err
+	}
+	return v.Depth.correct(s)
+}
 
 // pointingOr replaces a pointing error that says nothing by the default.
 func pointingOr(pointing float64) float64 {

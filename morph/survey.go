@@ -14,6 +14,7 @@ type survey struct {
 	tooth  *Tooth
 	photos []photo
 	pieces []*piece
+	cards  []*card
 	inputs []input
 	broken bool // a traced crown is marked broken
 
@@ -30,10 +31,13 @@ type survey struct {
 // has none.
 type photo struct {
 	*View
-	name           string // "lateral labial photo"
-	scale          Scale
-	err            error   // why there is no scale
-	mm             float64 // mm per px at the present setting
+	name  string // "lateral labial photo"
+	scale Scale
+	err   error // why there is no scale
+	// mm per px at the present setting; where the photograph lies flat on a
+	// card, its pieces are in mm already and this is what depth makes of them.
+	mm             float64
+	card           *card // nil for none
 	crown, section *piece
 	marks          []*piece // by stretch
 }
@@ -44,7 +48,8 @@ type piece struct {
 	line, ticks *trace
 	measure     func()
 	crossed     bool // the line crosses itself
-	// What was measured, in px; only the piece's own kind is filled.
+	// What was measured, in px or on a card in mm; only the piece's own kind
+	// is filled.
 	crown   CrownShape
 	section SectionShape
 	length  float64 // of a stretch, along the line
@@ -66,6 +71,7 @@ type input struct {
 	// set puts it z standard uncertainties from where it was given.
 	set   func(z float64)
 	piece *piece // to be measured anew after set, nil for none
+	card  *card  // whose pieces all are to be measured anew after set, nil for none
 }
 
 // shrink is the least part of itself that a scale, a typed value or a count is
@@ -109,32 +115,57 @@ func (s *survey) addPhoto(i int) {
 	v := &s.tooth.Views[i]
 	p := &s.photos[i]
 	*p = photo{View: v, name: photoName(v.Role), mm: math.NaN()}
-	if p.scale, p.err = v.Scale(); p.err == nil {
+	pointing := v.PointingError().U
+	switch p.scale, p.err = v.Scale(); {
+	case p.err != nil:
+	case v.Flat != nil:
+		s.addCard(p, pointing)
+	default:
 		p.mm = 1 / p.scale.PxPerMM
 		s.addPositive(&p.mm, p.mm*p.scale.RelU)
 	}
-	pointing := pointingOr(v.Pointing)
 	if c := v.Crown; c != nil && v.Role.Lateral() && len(c.Path) > 0 {
 		s.broken = s.broken || c.ApexBroken || c.BaseBroken
 		p.crown = crownPiece(c)
 		p.crown.crossed = Crosses(p.crown.line.home, false)
-		s.addPiece(p.crown, pointing)
+		s.addPiece(p.crown, p.card, pointing)
 	}
 	if c := v.Section; c != nil && v.Role.Sectional() && c.Done && len(c.Outline) > 0 {
 		p.section = sectionPiece(c)
 		p.section.crossed = Crosses(p.section.line.home, true)
-		s.addPiece(p.section, pointing)
+		s.addPiece(p.section, p.card, pointing)
 	}
 	p.marks = make([]*piece, len(v.Stretches))
 	for k := range v.Stretches {
 		if st := &v.Stretches[k]; st.Done && len(st.Line) > 1 {
 			p.marks[k] = stretchPiece(st)
-			s.addPiece(p.marks[k], pointing)
+			s.addPiece(p.marks[k], p.card, pointing)
 		}
 	}
 }
 
-func (s *survey) addPiece(p *piece, pointing float64) {
+// addCard lays what is measured in a photograph onto its card. The card's
+// corners are inputs that all of the photograph's lengths share; what they do to
+// two lengths alike cancels in their ratio.
+func (s *survey) addCard(p *photo, pointing float64) {
+	factor, relU, _ := p.Depth.correction() // the scale would have refused it
+	p.mm = factor
+	s.addPositive(&p.mm, factor*relU)
+	p.card = newCard(p.Flat, pointing)
+	s.cards = append(s.cards, p.card)
+	for _, set := range p.card.inputs() {
+		s.inputs = append(s.inputs, input{set: set, card: p.card})
+	}
+}
+
+func (s *survey) addPiece(p *piece, on *card, pointing float64) {
+	p.line.card = on
+	if p.ticks != nil {
+		p.ticks.card = on
+	}
+	if on != nil {
+		on.pieces = append(on.pieces, p)
+	}
 	p.remeasure()
 	s.pieces = append(s.pieces, p)
 	for _, t := range []*trace{p.line, p.ticks} {

@@ -153,9 +153,17 @@ type View struct {
 	ID   string `json:"id"`
 	Role Role   `json:"role"`
 	// Pointing is the standard uncertainty of one placed point along x and
-	// along y, in px; 0 means DefaultPointing.
-	Pointing  float64   `json:"pointing,omitempty"`
-	Bars      []Bar     `json:"bars,omitempty"`
+	// along y, in px; 0 leaves it to Repeats, see View.PointingError.
+	Pointing float64 `json:"pointing,omitempty"`
+	// Repeats are marks of the same point again and again, a list for each
+	// point. They measure nothing but the hand that made them.
+	Repeats []Path `json:"repeats,omitempty"`
+	Bars    []Bar  `json:"bars,omitempty"`
+	// Flat undoes the photograph's tilt and then sets its scale; Bars do not
+	// count beside it.
+	Flat *Flat `json:"flat,omitempty"`
+	// Depth is that of the tooth over the scale, nil where they are level.
+	Depth     *Depth    `json:"depth,omitempty"`
 	Crown     *Crown    `json:"crown,omitempty"`
 	Section   *Section  `json:"section,omitempty"`
 	Stretches []Stretch `json:"stretches,omitempty"`

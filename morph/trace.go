@@ -7,10 +7,11 @@ import "gonum.org/v1/gonum/spatial/r2"
 // of the two vertices between which it lies.
 type trace struct {
 	home     []r2.Vec // as placed
-	points   []r2.Vec // as shifted
+	points   []r2.Vec // as shifted, see place
 	from, to []int    // vertices that move each point
 	at       []int    // place of each vertex in points
 	shift    []r2.Vec // of each vertex, px
+	card     *card    // on whose plane the points lie, nil for none
 }
 
 // traceOf lays out an open path, or a closed one whose first vertex's Via
@@ -40,11 +41,15 @@ func traceOf(p Path, closed bool) *trace {
 	return t
 }
 
-// place moves the points to where the shifts put them.
+// place moves the points to where the shifts put them: in px, or in mm on the
+// plane of a card.
 func (t *trace) place() {
 	for k, h := range t.home {
 		a, b := t.shift[t.from[k]], t.shift[t.to[k]]
 		t.points[k] = r2.Vec{X: h.X + (a.X+b.X)/2, Y: h.Y + (a.Y+b.Y)/2}
+		if t.card != nil {
+			t.points[k] = t.card.plane.MM(t.points[k])
+		}
 	}
 }
 

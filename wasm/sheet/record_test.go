@@ -45,6 +45,17 @@ func TestRecordRoundTrip(t *testing.T) {
 	})
 }
 
+// Parts that came after the first version of the program are written only where
+// they are used, so that an older program reads every record that it can hold.
+func TestRecordHasNoPartThatIsNotUsed(t *testing.T) {
+	text := string(record(t, tyrannosaurus(t), photographed()))
+	for _, part := range []string{`"flat"`, `"depth"`, `"repeats"`} {
+		if strings.Contains(text, part) {
+			t.Errorf("the record of specimens without it has a part %s", part)
+		}
+	}
+}
+
 // A reader who knows only JSON finds the format's name, the inputs and, marked
 // as derived, the readings and the answer.
 func TestRecordIsReadable(t *testing.T) {

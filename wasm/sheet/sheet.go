@@ -162,17 +162,21 @@ func caption(p tray.Photo, shown bool) *m.Node {
 	} else if err != nil {
 		say("no scale: " + lower(strings.TrimSuffix(err.Error(), ".")))
 	} else {
-		text := fmt.Sprintf("scale %s px per mm ± %s %%, from %s of the bar", figures(scale.PxPerMM), figures(100*scale.RelU), plural(scale.Bars, "reading", "readings"))
+		text := fmt.Sprintf("scale %s px per mm ± %s %%, ", figures(scale.PxPerMM), figures(100*scale.RelU))
+		if p.Flat != nil {
+			text += "from the corners of a card, which also undo the tilt"
+		} else {
+			text += "from " + plural(scale.Bars, "reading", "readings") + " of the bar"
+		}
 		if scale.Bars > 1 {
 			text += fmt.Sprintf(", which differ by up to %s %%", figures(100*scale.Spread))
 		}
 		say(text)
 	}
-	pointing := p.Pointing
-	if !(pointing > 0) {
-		pointing = morph.DefaultPointing
+	if p.Depth != nil && err == nil {
+		say(depthWords(p.Depth))
 	}
-	say(fmt.Sprintf("a placed point ± %s px", figures(pointing)))
+	say("a placed point ± " + p.PointingError().String())
 	if p.Crown != nil && p.Crown.ApexBroken {
 		say("apex broken: heights are minima")
 	}
@@ -183,6 +187,18 @@ func caption(p tray.Photo, shown bool) *m.Node {
 		say("the photograph is not at hand here; its marks are drawn alone")
 	}
 	return c
+}
+
+// depthWords tells how deep the tooth lay and what came of it.
+func depthWords(d *morph.Depth) string {
+	text := fmt.Sprintf("tooth %s mm nearer to the lens than the scale", figures(d.Offset))
+	if d.Offset < 0 {
+		text = fmt.Sprintf("tooth %s mm farther from the lens than the scale", figures(-d.Offset))
+	}
+	if d.Distance > 0 {
+		return text + fmt.Sprintf(", which is %s mm from it: lengths are corrected for that", figures(d.Distance))
+	}
+	return text + fmt.Sprintf(", whose distance is not known: lengths are not corrected and ± is wider, for %g mm at least", morph.AssumedDistance)
 }
 
 // figures writes a number with three digits that mean something.

@@ -367,7 +367,7 @@ func TestFigure(t *testing.T) {
 		}
 	}
 	caption := one(t, doc, "figcaption").PlainText()
-	for _, say := range []string{"Lateral labial", "tooth.jpg", "scale 80.0 px per mm ± 0.177 %", "1 reading", "± 1.00 px"} { // √2·1/800, closed form
+	for _, say := range []string{"Lateral labial", "tooth.jpg", "scale 80.0 px per mm ± 0.177 %", "1 reading", "± 1 px, as assumed"} { // √2·1/800, closed form
 		if !strings.Contains(caption, say) {
 			t.Errorf("the caption %q does not say %q", caption, say)
 		}
@@ -407,6 +407,30 @@ func TestFigureWithoutPicture(t *testing.T) {
 	}
 	if text := one(t, doc, "figcaption").PlainText(); !strings.Contains(text, "no scale") {
 		t.Error(text)
+	}
+}
+
+// What sets the scale and what was done about the tooth's depth is said.
+func TestFigureOnACard(t *testing.T) {
+	for _, c := range []struct {
+		depth morph.Depth
+		say   []string
+	}{
+		{morph.Depth{Offset: 8, Distance: 400}, []string{"8.00 mm nearer", "400 mm from it", "corrected"}},
+		{morph.Depth{Offset: -3}, []string{"3.00 mm farther", "not known", "not corrected", "300 mm at least"}},
+	} {
+		s := photographed()
+		v := &s.Photos[0].View
+		v.Flat = &morph.Flat{Width: 10, Height: 10, Unit: morph.Millimetre,
+			Corners: [4]morph.Vertex{{X: 0, Y: 0}, {X: 800, Y: 0}, {X: 800, Y: 800}, {X: 0, Y: 800}}}
+		v.Depth = &c.depth
+		v.Repeats = []morph.Path{{{X: 9, Y: 20}, {X: 10, Y: 21}, {X: 11, Y: 19}}}
+		caption := one(t, parse(t, standalone(s)), "figcaption").PlainText()
+		for _, say := range append(c.say, "corners of a card", "from 3 marks of 1 point") {
+			if !strings.Contains(caption, say) {
+				t.Errorf("the caption %q does not say %q", caption, say)
+			}
+		}
 	}
 }
 

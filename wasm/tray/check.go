@@ -134,7 +134,7 @@ func checkView(v *morph.View) error {
 	if !slices.Contains(morph.Roles, v.Role) {
 		return fmt.Errorf("its role %.40q is not known", v.Role)
 	}
-	n := len(v.Bars) + len(v.Stretches)
+	n := len(v.Bars) + len(v.Stretches) + len(v.Repeats)
 	bad := !within(MaxPixels, v.Pointing) || v.Pointing < 0
 	count := func(p []morph.Vertex) {
 		for _, q := range p {
@@ -151,6 +151,20 @@ func checkView(v *morph.View) error {
 		if _, ok := b.Unit.In(); !ok {
 			return fmt.Errorf("the unit of its scale bar is %.40q; it is mm, cm or in", b.Unit)
 		}
+	}
+	for _, r := range v.Repeats {
+		count(r)
+	}
+	if f := v.Flat; f != nil {
+		count(f.Corners[:])
+		bad = bad || !within(MaxNumber, f.Width, f.Height, f.USide) || f.Width < 0 || f.Height < 0 || f.USide < 0
+		if _, ok := f.Unit.In(); !ok {
+			return fmt.Errorf("the unit of its card is %.40q; it is mm, cm or in", f.Unit)
+		}
+	}
+	if d := v.Depth; d != nil {
+		bad = bad || !within(MaxNumber, d.Offset, d.UOffset, d.Distance, d.UDistance) ||
+			d.UOffset < 0 || d.Distance < 0 || d.UDistance < 0
 	}
 	if c := v.Crown; c != nil {
 		count(c.Path)

@@ -106,6 +106,21 @@ func cloneView(v morph.View) morph.View {
 		v.Bars[i].From.Via = cloneList(v.Bars[i].From.Via)
 		v.Bars[i].To.Via = cloneList(v.Bars[i].To.Via)
 	}
+	v.Repeats = cloneList(v.Repeats)
+	for i := range v.Repeats {
+		v.Repeats[i] = clonePath(v.Repeats[i])
+	}
+	if v.Flat != nil {
+		f := *v.Flat
+		for i := range f.Corners {
+			f.Corners[i].Via = cloneList(f.Corners[i].Via)
+		}
+		v.Flat = &f
+	}
+	if v.Depth != nil {
+		d := *v.Depth
+		v.Depth = &d
+	}
 	if v.Crown != nil {
 		c := *v.Crown
 		c.Path = clonePath(c.Path)

@@ -192,6 +192,15 @@ func TestCheckRefuses(t *testing.T) {
 		"bar length":          {func(s *tray.Specimen) { s.Photos[0].Bars[0].Length = inf }, "no number"},
 		"bar length negative": {func(s *tray.Specimen) { s.Photos[0].Bars[0].Length = -10 }, "no number"},
 		"bar unit":            {func(s *tray.Specimen) { s.Photos[0].Bars[0].Unit = "ell" }, `"ell"; it is mm, cm or in`},
+		"card's corner": {func(s *tray.Specimen) {
+			s.Photos[0].Flat = &morph.Flat{Corners: [4]morph.Vertex{2: {X: nan}}}
+		}, "no number"},
+		"card's side":         {func(s *tray.Specimen) { s.Photos[0].Flat = &morph.Flat{Width: -1} }, "no number"},
+		"card's unit":         {func(s *tray.Specimen) { s.Photos[0].Flat = &morph.Flat{Unit: "ell"} }, `card is "ell"; it is mm, cm or in`},
+		"depth":               {func(s *tray.Specimen) { s.Photos[0].Depth = &morph.Depth{Offset: inf} }, "no number"},
+		"depth's u":           {func(s *tray.Specimen) { s.Photos[0].Depth = &morph.Depth{UOffset: -1} }, "no number"},
+		"repeated mark":       {func(s *tray.Specimen) { s.Photos[0].Repeats = []morph.Path{{{Y: nan}}} }, "no number"},
+		"many repeats":        {func(s *tray.Specimen) { s.Photos[0].Repeats = make([]morph.Path, tray.MaxVertices+1) }, "at most 20000"},
 		"crown point":         {func(s *tray.Specimen) { s.Photos[0].Crown.Path[2].Y = -inf }, "no number"},
 		"crown far away":      {func(s *tray.Specimen) { s.Photos[0].Crown.Path[2].Y = 2 * tray.MaxPixels }, "no number"},
 		"point along an edge": {func(s *tray.Specimen) { s.Photos[0].Crown.Path[2].Via = [][2]float64{{nan, 0}} }, "no number"},

@@ -64,6 +64,24 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 				Unit: rapid.SampledFrom([]morph.Unit{morph.Millimetre, morph.Centimetre, morph.Inch}).Draw(t, "unit"),
 			})
 		}
+		for range rapid.IntRange(0, 1).Draw(t, "repeats") {
+			p.Repeats = append(p.Repeats, path(1).Draw(t, "marks"))
+		}
+		if rapid.Bool().Draw(t, "flat") {
+			p.Flat = &morph.Flat{
+				Width: number(0, 100).Draw(t, "width"), Height: number(0, 100).Draw(t, "height"),
+				USide: number(0, 1).Draw(t, "u"), Unit: morph.Millimetre,
+			}
+			for i := range p.Flat.Corners {
+				p.Flat.Corners[i] = vertex().Draw(t, "corner")
+			}
+		}
+		if rapid.Bool().Draw(t, "depth") {
+			p.Depth = &morph.Depth{
+				Offset: number(-20, 20).Draw(t, "offset"), UOffset: number(0, 5).Draw(t, "u"),
+				Distance: number(0, 800).Draw(t, "distance"), UDistance: number(0, 50).Draw(t, "u"),
+			}
+		}
 		if rapid.Bool().Draw(t, "crown") {
 			c := &morph.Crown{
 				Path: path(1).Draw(t, "crown"), Done: rapid.Bool().Draw(t, "done"),
