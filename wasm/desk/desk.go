@@ -36,6 +36,9 @@ type Outside interface {
 	PreparePictures(s *tray.Specimen, ready func(urls map[string]string))
 	// Print opens the browser's print of what is on the sheet.
 	Print()
+	// TakeUpNewer saves what is pending and starts the newer version of the page
+	// that was announced with NewerReady.
+	TakeUpNewer()
 	// Remember keeps the desk's layout for the next start.
 	Remember(Place)
 }
@@ -103,6 +106,9 @@ type Desk struct {
 	// of any record.
 	widthByLength bool
 	countLength   map[string]string
+
+	reach Reach
+	newer bool
 
 	trayOpen, sideOpen bool
 	Versions           sheet.Versions

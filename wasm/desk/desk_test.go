@@ -31,6 +31,7 @@ func (s *surroundings) PickPhotos(bool)       {}
 func (s *surroundings) PickRecord()           {}
 func (s *surroundings) LoadDemo()             {}
 func (s *surroundings) Print()                {}
+func (s *surroundings) TakeUpNewer()          {}
 func (s *surroundings) Remember(p desk.Place) { s.place = p }
 func (s *surroundings) Download(name, _ string, b []byte) {
 	if s.downloaded == nil {

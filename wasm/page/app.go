@@ -31,6 +31,8 @@ type App struct {
 	dirty   bool   // a frame of the panels is on order
 	onFrame js.Func
 
+	takingUp bool // this tab asked for the newer version
+
 	opening string           // hash of the picture being opened
 	open    *picture.Picture // the one under the bench
 	urls    map[string]string
@@ -66,6 +68,7 @@ func Start(v sheet.Versions) *App {
 	a.desk.Start(place)
 	a.show()
 	doc.Get("documentElement").Get("dataset").Set("state", "ready")
+	go a.keepPage(context.Background())
 	return a
 }
 

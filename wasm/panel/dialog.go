@@ -66,7 +66,15 @@ func helpDialog(d *desk.Desk) *m.Node {
 		m.El("h3", m.Text("How far to trust it")),
 		m.El("p", m.Text("A sorting from measurements is an aid, not a determination. Teeth of one jaw differ, front teeth of blade-toothed animals are thick, crowns of young tyrannosaurids are thin, and other reptiles have blade-like teeth too: first ask whether it is a theropod. Collecting, keeping, selling and moving fossils across borders is regulated: permits, land ownership and local law come first, and licensed practice decides.")),
 		m.El("p.small", m.Textf("Photographs up to %d megapixels and %d MB are read: JPEG, PNG, WebP, TIFF.", photo.MaxPixels/1_000_000, photo.MaxFileBytes>>20)),
+		m.El("p.small#reach", m.Text(reachWords(d.Reach()))),
 		m.El("p.small", m.Textf("Program %s, sorting %s.", d.Versions.Program, d.Versions.Sorting)))
+}
+
+func reachWords(r desk.Reach) string {
+	if r == desk.KeptHere {
+		return "The program is kept in this browser: it starts and works without a connection."
+	}
+	return "The program is not kept in this browser yet: it needs a connection to start. It is kept after the first visit to an address that begins with https, except in private windows."
 }
 
 // sheetPage is the print view in place of the desk.

@@ -69,6 +69,12 @@ func notices(d *desk.Desk) *m.Node {
 	if busy := d.Busy(); busy != "" {
 		box.Children = append(box.Children, m.El("p.notice", m.Key("busy"), m.Attr("role", "status"), m.Text(busy)))
 	}
+	if d.Newer() {
+		box.Children = append(box.Children, m.El("div.notice", m.Key("newer"), m.Attr("role", "status"),
+			m.El("p", m.Text("A newer version of the program is here. Everything entered is kept.")),
+			button("Use it now", d.TakeUpNewer, m.Attr("id", "newer-now")),
+			button("At the next start", d.PutOffNewer)))
+	}
 	for _, n := range d.Notices() {
 		role, word := "status", "Note"
 		if n.Grave {

@@ -23,6 +23,7 @@ func (nowhere) PickPhotos(bool)                                                 
 func (nowhere) PickRecord()                                                     {}
 func (nowhere) LoadDemo()                                                       {}
 func (nowhere) Print()                                                          {}
+func (nowhere) TakeUpNewer()                                                    {}
 func (nowhere) Remember(desk.Place)                                             {}
 func (nowhere) Download(string, string, []byte)                                 {}
 func (nowhere) PreparePictures(_ *tray.Specimen, ready func(map[string]string)) { ready(nil) }

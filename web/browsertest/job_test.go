@@ -126,24 +126,40 @@ var blade = toothphoto.Tooth{
 	Distal: toothphoto.Row{Apical: 11.5, Mid: 12, Basal: 13},
 }
 
-// A person takes a tooth from three dropped photographs to every reading and
-// its sorting with the mouse alone. Truth is the generator's exact geometry.
-func TestWholeJobByMouse(t *testing.T) {
-	lateral, side := shootJPEG(t, "HX-1_lateral.jpg", blade, toothphoto.Shot{
+// jobPhotos are three photographs of one tooth with what is true of each.
+type jobPhotos struct {
+	lateral, basal, closeup File
+	side, base, carina      toothphoto.Truth
+}
+
+func shootJob(t *testing.T) jobPhotos {
+	t.Helper()
+	var j jobPhotos
+	j.lateral, j.side = shootJPEG(t, "HX-1_lateral.jpg", blade, toothphoto.Shot{
 		View: toothphoto.LateralLabial, Width: 2000, Height: 1500, PxPerMM: 16, Rotation: 24, X: 0.42, Y: 0.45, Background: toothphoto.Sand,
 		LightFrom: 315, Blur: 0.7, Noise: 1.5, Bar: toothphoto.ScaleBar{Length: 50, X: 0.75, Y: 0.9}, Seed: 11,
 	}, toothphoto.JPEG{})
-	basal, base := shootJPEG(t, "HX-1_basal.jpg", blade, toothphoto.Shot{
+	j.basal, j.base = shootJPEG(t, "HX-1_basal.jpg", blade, toothphoto.Shot{
 		View: toothphoto.Basal, Width: 1200, Height: 900, Rotation: -15, X: 0.5, Y: 0.42, LightFrom: 315, Blur: 0.6, Noise: 1.5,
 		PxPerMM: 20, Bar: toothphoto.ScaleBar{Length: 20, Y: 0.9, X: 0.5}, Seed: 12,
 	}, toothphoto.JPEG{})
-	closeup, carina := shootJPEG(t, "HX-1_distal.jpg", blade, toothphoto.Shot{
+	j.closeup, j.carina = shootJPEG(t, "HX-1_distal.jpg", blade, toothphoto.Shot{
 		View: toothphoto.DistalCarina, Width: 1200, Height: 900, PxPerMM: 70, LightFrom: 330, Blur: 0.7, Noise: 1.2,
 		Bar: toothphoto.ScaleBar{Style: toothphoto.Line, Length: 5, X: 0.75, Y: 0.1}, Seed: 13,
 	}, toothphoto.JPEG{})
+	return j
+}
 
-	p := Open(t, Laptop)
-	p.Drop(640, 400, lateral, basal, closeup)
+// A person takes a tooth from three dropped photographs to every reading and
+// its sorting with the mouse alone. Truth is the generator's exact geometry.
+func TestWholeJobByMouse(t *testing.T) {
+	wholeJob(t, Open(t, Laptop), shootJob(t))
+}
+
+func wholeJob(t *testing.T, p *Page, j jobPhotos) {
+	t.Helper()
+	side, base, carina := j.side, j.base, j.carina
+	p.Drop(640, 400, j.lateral, j.basal, j.closeup)
 	p.UntilText("#tray .count", "1")
 	p.Until(`document.querySelectorAll(".photos button").length === 4 && !document.querySelector("#stage .card")`)
 

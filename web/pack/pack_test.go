@@ -94,6 +94,7 @@ func TestPage(t *testing.T) {
 		"demo/lateral.jpg",
 		"icons/large.png",
 		"index.html", "index.html.br", "index.html.gz",
+		"shelf.js", "shelf.js.br", "shelf.js.gz",
 		"shots/first.png",
 		"tiny.css",
 	}

@@ -33,6 +33,13 @@ func write(files map[string]string, to string, c *cache) (map[string]packed, err
 		}
 		page[name] = p
 	}
+	list, err := shelve(files)
+	if err != nil {
+		return nil, err
+	}
+	if page[shelfName], err = writeOne(filepath.Join(to, shelfName), list, c); err != nil {
+		return nil, fmt.Errorf("writing %s: %w", shelfName, err)
+	}
 	return page, nil
 }
 
