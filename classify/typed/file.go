@@ -61,7 +61,7 @@ func (f *File) Check() error {
 		for j, o := range f.Columns[:i] {
 			if c.Same(o) {
 				return fmt.Errorf("columns %d (%s) and %d (%s) are both set to the same; one of them is to be changed",
-					j+1, shorten(o.Heading), i+1, shorten(c.Heading))
+					j+1, Shorten(o.Heading), i+1, Shorten(c.Heading))
 			}
 		}
 	}

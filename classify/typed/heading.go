@@ -31,7 +31,7 @@ const (
 
 // Column is a column of a table and what it holds.
 type Column struct {
-	Heading string
+	Heading string // as it stands in the table
 	Holds   Holds
 	Measure classify.Measure // of a Reading, an Uncertainty or a Standing
 	Unit    Unit             // of a Reading or an Uncertainty
@@ -117,7 +117,7 @@ func plain(heading string) string {
 }
 
 func readHeading(heading string) Column {
-	c := Column{Heading: strings.TrimSpace(heading)}
+	c := Column{Heading: heading}
 	p := plain(heading)
 	if h, ok := words[p]; ok {
 		c.Holds = h

@@ -70,7 +70,7 @@ func (p Problem) Error() string {
 	if p.Column == 0 {
 		return fmt.Sprintf("line %d: %s was expected, found %q", p.Line, p.Want, p.Value)
 	}
-	return fmt.Sprintf("line %d, column %d (%s): %s was expected, found %q", p.Line, p.Column, shorten(p.Heading), p.Want, p.Value)
+	return fmt.Sprintf("line %d, column %d (%s): %s was expected, found %q", p.Line, p.Column, Shorten(p.Heading), p.Want, p.Value)
 }
 
 // Read reads a whole table by the columns that its headings propose. The error
@@ -90,8 +90,8 @@ func Read(r io.Reader) (*Table, error) {
 	}
 	t := &Table{}
 	for _, c := range f.Columns {
-		if c.Holds == Nothing && c.Heading != "" {
-			t.Ignored = append(t.Ignored, c.Heading)
+		if h := strings.TrimSpace(c.Heading); c.Holds == Nothing && h != "" {
+			t.Ignored = append(t.Ignored, h)
 		}
 	}
 	for rows := f.Rows(); ; {
@@ -136,7 +136,7 @@ func (r *Rows) Next() (Row, bool, error) {
 	}
 	if row.Open {
 		t.Unread = true
-		t.Problems = []Problem{{Line: row.Line, Value: shorten(row.Cells[0]), Want: "a closing quotation mark"}}
+		t.Problems = []Problem{{Line: row.Line, Value: Shorten(row.Cells[0]), Want: "a closing quotation mark"}}
 		return t, true, nil
 	}
 	t.read(r.columns)
@@ -155,7 +155,7 @@ func (r *Rows) name(t *Row) {
 		return
 	}
 	at := columnOf(r.columns, Name)
-	t.Problems = append(t.Problems, Problem{t.Line, at + 1, r.columns[at].Heading, shorten(t.ID), fmt.Sprintf("a name other than that of line %d", before)})
+	t.Problems = append(t.Problems, Problem{t.Line, at + 1, r.columns[at].Heading, Shorten(t.ID), fmt.Sprintf("a name other than that of line %d", before)})
 }
 
 // read reads the cells; those beyond the headings are reported.
@@ -164,18 +164,26 @@ func (t *Row) read(columns []Column) {
 	var u map[classify.Measure]float64
 	var standing map[classify.Measure]Mark
 	for i, cell := range t.Cells {
+		text := strings.TrimSpace(cell)
 		if cell = trim(cell); cell == "" {
 			continue
 		}
 		if i >= len(columns) {
-			t.Problems = append(t.Problems, Problem{t.Line, i + 1, "no heading", shorten(cell), "nothing beyond the last heading"})
+			t.Problems = append(t.Problems, Problem{t.Line, i + 1, "no heading", Shorten(cell), "nothing beyond the last heading"})
 			break
 		}
 		c, want := columns[i], ""
 		switch {
 		case c.Holds == Nothing:
-		case len(cell) > MaxCell:
+		case len(text) > MaxCell:
 			want = fmt.Sprintf("no more than %d bytes", MaxCell)
+		case c.Holds == Name:
+			t.ID = text
+		case c.Holds == Text:
+			if t.Texts == nil {
+				t.Texts = map[string]string{}
+			}
+			t.Texts[c.Field] = text
 		case c.Holds == Uncertainty:
 			var spread float64
 			if unsaid(cell) {
@@ -195,7 +203,7 @@ func (t *Row) read(columns []Column) {
 			want = c.read(t, cell)
 		}
 		if want != "" {
-			t.Problems = append(t.Problems, Problem{t.Line, i + 1, c.Heading, shorten(cell), want})
+			t.Problems = append(t.Problems, Problem{t.Line, i + 1, c.Heading, Shorten(cell), want})
 		}
 	}
 	t.join(u, standing)
@@ -277,11 +285,9 @@ func (c carina) state() classify.DenticleState {
 	return classify.DenticlesUnknown
 }
 
-// read takes a cell into the row, and returns what was expected when it cannot.
+// read takes a cell that is no free text into the row, and returns what was expected when it cannot.
 func (c Column) read(t *Row, cell string) (want string) {
 	switch c.Holds {
-	case Name:
-		t.ID = cell
 	case Reading:
 		if empty(cell) {
 			return ""
@@ -309,11 +315,6 @@ func (c Column) read(t *Row, cell string) (want string) {
 		t.Clade = cell
 	case Form:
 		return readForm(&t.Form, cell)
-	case Text:
-		if t.Texts == nil {
-			t.Texts = map[string]string{}
-		}
-		t.Texts[c.Field] = cell
 	}
 	return ""
 }
@@ -358,8 +359,8 @@ func readForm(to *classify.Form, cell string) (want string) {
 	return "blade, robust or front"
 }
 
-// shorten keeps a value fit for a message.
-func shorten(s string) string {
+// Shorten keeps a value fit for a message: 40 characters at most.
+func Shorten(s string) string {
 	const most = 40
 	if utf8.RuneCountInString(s) <= most {
 		return s
