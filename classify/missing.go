@@ -40,10 +40,10 @@ func (r *Reference) missing(q Query, p model.Pattern) []Missing {
 		m := Missing{Measure: h.measure, Why: h.why}
 		m.Decides = !p.Width() && (with.Width() || h.measure == CBW)
 		if p != 0 {
-			if c, ok := clade.Calibration(p); ok {
+			if c := clade.Calibration(p); c != nil {
 				m.CladeGain = c.Gain[i]
 			}
-			if c, ok := form.Calibration(p); ok && p.Width() {
+			if c := form.Calibration(p); c != nil && p.Width() {
 				m.FormGain = c.Gain[i]
 			}
 		}

@@ -42,7 +42,7 @@ func crowdOf(points [][]float64) *model.Crowd {
 	for i := range individual {
 		individual[i] = i
 	}
-	return model.NewCrowd(points, make([]int, len(points)), individual, 1, 0)
+	return model.NewCrowd(points, make([]int, len(points)), individual, 0, 0)
 }
 
 // majority returns the label that most hits carry, of equally frequent ones
@@ -85,10 +85,10 @@ func zScaled(points [][]float64) [][]float64 {
 // wrongly.
 func leaveOneOutErrors(points [][]float64, label []string, k int) int {
 	c := crowdOf(points)
-	squares := make([]float64, len(points))
+	var sight model.Sight
 	errors := 0
 	for i, p := range points {
-		if majority(c.Look(p, k, i, squares), label) != label[i] {
+		if majority(c.Look(p, k, i, &sight), label) != label[i] {
 			errors++
 		}
 	}

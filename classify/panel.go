@@ -27,15 +27,18 @@ type panel struct {
 	task  *model.Task
 	space *model.Space
 	teeth []*Tooth
+	rows  []int // places of teeth in the sample
 	crowd *model.Crowd
 	// animal numbers the individuals of teeth, as crowd knows them.
-	animal map[string]int
-	work   sync.Pool // of *workspace
+	animal    map[string]int
+	continent []string  // of the teeth
+	work      sync.Pool // of *workspace
 }
 
 // workspace is memory for one look at a panel.
 type workspace struct {
-	point, squares, shares []float64
+	point, shares []float64
+	sight         model.Sight
 }
 
 // observe returns what the model sees of a crown.
@@ -99,11 +102,11 @@ func (r *Reference) panel(name string) *panel {
 	for i := range r.teeth {
 		t := &r.teeth[i]
 		if c := classOf(t, name, task.Classes); c >= 0 && t.hasBasics() {
-			p.teeth = append(p.teeth, t)
+			p.teeth, p.rows = append(p.teeth, t), append(p.rows, i)
 			class = append(class, c)
 		}
 	}
-	p.gather(class, len(task.Classes), task.ByIndividual)
+	p.gather(class, len(task.Classes), task.ByIndividual, task.Balance)
 	if r.panels == nil {
 		r.panels = make(map[string]*panel)
 	}
@@ -141,14 +144,14 @@ func (r *Reference) deep() *panel {
 		for i := range r.teeth {
 			p.teeth = append(p.teeth, &r.teeth[i])
 		}
-		p.gather(make([]int, len(p.teeth)), 1, 0)
+		p.gather(make([]int, len(p.teeth)), 1, 0, 0)
 		r.deeps = p
 	}
 	return r.deeps
 }
 
 // gather places the panel's teeth.
-func (p *panel) gather(class []int, classes int, byIndividual float64) {
+func (p *panel) gather(class []int, classes int, byIndividual, balance float64) {
 	points := make([][]float64, len(p.teeth))
 	individual := make([]int, len(p.teeth))
 	p.animal = make(map[string]int)
@@ -160,13 +163,13 @@ func (p *panel) gather(class []int, classes int, byIndividual float64) {
 			p.animal[t.Individual] = len(p.animal)
 		}
 		individual[i] = p.animal[t.Individual]
+		p.continent = append(p.continent, Continent(t.Country))
 	}
-	p.crowd = model.NewCrowd(points, class, individual, classes, byIndividual)
+	p.crowd = model.NewCrowd(points, class, individual, byIndividual, balance)
 	p.work.New = func() any {
 		return &workspace{
-			point:   make([]float64, p.space.Dimensions()),
-			squares: make([]float64, len(p.teeth)),
-			shares:  make([]float64, classes),
+			point:  make([]float64, p.space.Dimensions()),
+			shares: make([]float64, classes),
 		}
 	}
 }
@@ -175,7 +178,9 @@ func (p *panel) gather(class []int, classes int, byIndividual float64) {
 type verdict struct {
 	shares      []float64 // calibrated, by class of the task
 	near        []Neighbour
-	calibration model.Calibration
+	rows        []model.Hit // near, as rows of the panel
+	counts      []int       // of near, by class
+	calibration *model.Calibration
 }
 
 // without is the number of the animal whose teeth take no part.
@@ -191,28 +196,49 @@ func (p *panel) without(individual string) int {
 func (p *panel) ask(o *model.Observation, individual string, k int) verdict {
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
-	p.space.Place(w.point, o)
-	hits := p.crowd.Look(w.point, max(k, 1), p.without(individual), w.squares)
-	shares := make([]float64, len(p.task.Classes))
-	p.crowd.Vote(w.squares, hits[0].Square, p.task.Balance, shares)
-	c, _ := p.task.Calibration(o.Pattern())
-	if c.Power > 0 {
-		model.Calibrate(shares, p.task.Prior, c.Power, c.Mix)
-	}
-	v := verdict{shares: shares, calibration: c}
-	for _, h := range hits[:min(k, len(hits))] {
-		v.near = append(v.near, Neighbour{Tooth: p.teeth[h.Row], Distance: math.Sqrt(h.Square)})
+	v := verdict{shares: make([]float64, len(p.task.Classes)), counts: make([]int, len(p.task.Classes))}
+	v.calibration = p.share(o, k, p.without(individual), w, v.shares)
+	v.rows = w.sight.Closest(make([]model.Hit, 0, min(k, len(p.teeth))), k)
+	v.near = make([]Neighbour, len(v.rows))
+	for i, h := range v.rows {
+		v.near[i] = Neighbour{Tooth: p.teeth[h.Row], Distance: math.Sqrt(h.Square)}
+		v.counts[p.crowd.Class(h.Row)]++
 	}
 	return v
 }
 
-// set returns the classes whose share reaches the floor of a coverage level.
+// share writes the calibrated shares of the classes and leaves a sight of the
+// teeth, good for the k nearest, in the workspace. Teeth of the excluded individual
+// have no say.
+func (p *panel) share(o *model.Observation, k, exclude int, w *workspace, shares []float64) *model.Calibration {
+	p.space.Place(w.point, o)
+	p.crowd.Measure(w.point, k, exclude, &w.sight)
+	p.crowd.Vote(&w.sight, shares)
+	c := p.task.Calibration(o.Pattern())
+	if c != nil {
+		model.Calibrate(shares, p.task.Prior, c.Power, c.Mix)
+	}
+	return c
+}
+
+// set returns the classes whose share reaches the floor of a coverage level,
+// the largest share first, the first class of equal ones.
 func (v *verdict) set(level int) []int {
-	var set []int
+	floor := 0.0
+	if v.calibration != nil {
+		floor = v.calibration.Floor[level]
+	}
+	set := make([]int, 0, len(v.shares))
 	for c, s := range v.shares {
-		if s >= v.calibration.Floor[level] {
-			set = append(set, c)
+		if s < floor {
+			continue
 		}
+		at := len(set)
+		set = append(set, c)
+		for ; at > 0 && v.shares[set[at-1]] < s; at-- {
+			set[at] = set[at-1]
+		}
+		set[at] = c
 	}
 	return set
 }
@@ -232,27 +258,27 @@ type Reach struct {
 
 const outermost = 99 // percentile beyond which no name is given
 
-func (r *Reference) reach(o *model.Observation, individual string) Reach {
+// reach measures how far o lies from every tooth of the sample, those of one
+// animal left out. hint are teeth of the panel known to be near, so that the
+// search need not look far.
+func (r *Reference) reach(o *model.Observation, individual string, hint *panel, near []model.Hit) Reach {
 	p := r.deep()
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
 	p.space.Place(w.point, o)
-	hits := p.crowd.Near(w.point, model.ReachNeighbour, p.without(individual))
-	d := math.Sqrt(hits[len(hits)-1].Square)
-	percentile, ok := learned().Reach.Percentile(reachPattern(o.Pattern()), d)
-	return Reach{Distance: d, Percentile: percentile, Outside: ok && percentile > outermost}
-}
-
-// reachPattern returns p, or the part of it that reach was validated on.
-func reachPattern(p model.Pattern) model.Pattern {
-	best := model.Pattern(0)
-	for _, d := range learned().Reach.Patterns {
-		if d.Pattern == p {
-			return p
-		}
-		if p.Contains(d.Pattern) && d.Pattern > best {
-			best = d.Pattern
-		}
+	var known, found [model.ReachNeighbour]model.Hit
+	least := known[:0]
+	for _, h := range near {
+		row := hint.rows[h.Row]
+		least = model.Keep(least, model.Hit{Row: row, Square: p.crowd.Square(row, w.point)}, model.ReachNeighbour)
 	}
-	return best
+	within := math.Inf(1)
+	if len(least) == model.ReachNeighbour {
+		// Sums taken in another order may differ in the last digits.
+		within = least[model.ReachNeighbour-1].Square * (1 + 1e-9)
+	}
+	hits := p.crowd.Near(found[:0], w.point, model.ReachNeighbour, p.without(individual), within)
+	d := math.Sqrt(hits[len(hits)-1].Square)
+	percentile, ok := learned().Reach.Percentile(o.Pattern(), d)
+	return Reach{Distance: d, Percentile: percentile, Outside: ok && percentile > outermost}
 }

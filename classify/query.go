@@ -37,12 +37,14 @@ const ratioTolerance = 0.02
 // order of measures, with ratios recomputed, and a sentence for each value that
 // had to be set aside.
 func (q Query) usable() (v, u values, remarks []string) {
+	known := 0
 	for i := range measures {
 		m := measures[i].id
 		given, ok := q.Values[m]
 		if !ok {
 			continue
 		}
+		known++
 		if err := CheckValue(m, given); err != nil {
 			remarks = append(remarks, fmt.Sprintf("%v; it was left out.", err))
 			continue
@@ -52,9 +54,11 @@ func (q Query) usable() (v, u values, remarks []string) {
 			u[i] = spread
 		}
 	}
-	for _, m := range slices.Sorted(maps.Keys(q.Values)) {
-		if !m.Known() {
-			remarks = append(remarks, fmt.Sprintf("%v; it was left out.", CheckValue(m, 1)))
+	if known < len(q.Values) {
+		for _, m := range slices.Sorted(maps.Keys(q.Values)) {
+			if !m.Known() {
+				remarks = append(remarks, fmt.Sprintf("%v; it was left out.", CheckValue(m, 1)))
+			}
 		}
 	}
 	stated := v
@@ -70,25 +74,25 @@ func (q Query) usable() (v, u values, remarks []string) {
 	complete(&v, &u, iCH, iCBL, iCHR)
 	complete(&v, &u, iCBW, iCBL, iCBR)
 	v.ratios()
-	for _, side := range []struct {
-		state   DenticleState
-		name    string
-		density []int
-	}{
-		{q.Mesial, "mesial", []int{iMA, iMC, iMB}},
-		{q.Distal, "distal", []int{iDA, iDC, iDB}},
-	} {
-		if side.state != DenticlesAbsent {
-			continue
-		}
-		for _, i := range side.density {
-			if v[i] > 0 {
-				v[i] = 0
-				remarks = append(remarks, fmt.Sprintf("%s was left out: the %s carina is recorded as having no denticles.", measures[i].id, side.name))
-			}
-		}
+	if q.Mesial == DenticlesAbsent {
+		remarks = v.dropDensities(remarks, "mesial", iMA, iMC, iMB)
+	}
+	if q.Distal == DenticlesAbsent {
+		remarks = v.dropDensities(remarks, "distal", iDA, iDC, iDB)
 	}
 	return v, u, remarks
+}
+
+// dropDensities takes back the densities of a carina without denticles and adds
+// a remark for each.
+func (v *values) dropDensities(remarks []string, carina string, densities ...int) []string {
+	for _, i := range densities {
+		if v[i] > 0 {
+			v[i] = 0
+			remarks = append(remarks, fmt.Sprintf("%s was left out: the %s carina is recorded as having no denticles.", measures[i].id, carina))
+		}
+	}
+	return remarks
 }
 
 // complete finds over or under from over/under = ratio when one of the two is

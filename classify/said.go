@@ -1,8 +1,8 @@
 package classify
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -13,39 +13,55 @@ const (
 
 // said puts the answer in one sentence.
 func said(a *Answer) string {
+	var b strings.Builder
+	b.Grow(160)
 	if a.Form == "" {
-		parts := []string{"Cannot say: " + a.CannotSay}
-		if not := ruledOut(a); not != "" {
-			parts = append(parts, not)
-		}
-		return strings.Join(parts, "; ") + "."
-	}
-	near := 0
-	for _, s := range a.Shares {
-		if s.Form == a.Form {
-			near = s.Count
-		}
-	}
-	parts := []string{fmt.Sprintf("%s: %d of the %d nearest published crowns", a.Form.Words(), near, len(a.Neighbours))}
-	if names := cladesInWords(a.Clades); names != "" {
-		parts = append(parts, "most like "+names)
+		b.WriteString("Cannot say: ")
+		b.WriteString(a.CannotSay)
 	} else {
-		parts = append(parts, "no clade stands out")
+		near := 0
+		for _, s := range a.Shares {
+			if s.Form == a.Form {
+				near = s.Count
+			}
+		}
+		b.WriteString(a.Form.Words())
+		b.WriteString(": ")
+		b.WriteString(strconv.Itoa(near))
+		b.WriteString(" of the ")
+		b.WriteString(strconv.Itoa(len(a.Neighbours)))
+		b.WriteString(" nearest published crowns; ")
+		cladesInWords(&b, a.Clades)
 	}
 	if not := ruledOut(a); not != "" {
-		parts = append(parts, not)
+		b.WriteString("; ")
+		b.WriteString(not)
 	}
-	return strings.Join(parts, "; ") + "."
+	b.WriteByte('.')
+	return b.String()
 }
 
-func cladesInWords(shares []CladeShare) string {
-	var names []string
-	for _, s := range shares {
-		if s.Share >= cladeWorthNaming && len(names) < cladesNamed {
-			names = append(names, s.Clade)
-		}
+// cladesInWords names the likeliest clades, the largest share first.
+func cladesInWords(b *strings.Builder, shares []CladeShare) {
+	n := 0
+	for n < min(len(shares), cladesNamed) && shares[n].Share >= cladeWorthNaming {
+		n++
 	}
-	return orList(names)
+	if n == 0 {
+		b.WriteString("no clade stands out")
+		return
+	}
+	b.WriteString("most like ")
+	for i, s := range shares[:n] {
+		switch {
+		case i == 0:
+		case i == n-1:
+			b.WriteString(" or ")
+		default:
+			b.WriteString(", ")
+		}
+		b.WriteString(s.Clade)
+	}
 }
 
 // ruledOut says which of the two forms that matter most is outside the set.
@@ -79,12 +95,4 @@ func shortForm(f Form) string {
 		return "robust-conical"
 	}
 	return "front tooth of a blade-toothed animal"
-}
-
-// orList joins names as in "A, B or C".
-func orList(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
 }

@@ -63,17 +63,19 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 		}
 		return a
 	}
-	a.Reach = r.reach(&seen, q.Individual)
-
 	clades := r.panel(question("clade", q.Row))
 	clade := clades.ask(&seen, q.Individual, o.k())
 	a.CladeNeighbours = clade.near
+	a.Reach = r.reach(&seen, q.Individual, clades, clade.rows)
 	a.Clades = cladeShares(clades.task.Classes, &clade)
-	for _, c := range byShare(clade.set(level), clade.shares) {
-		a.CladeSet = append(a.CladeSet, clades.task.Classes[c])
+	if set := clade.set(level); len(set) > 0 {
+		a.CladeSet = make([]string, len(set))
+		for i, c := range set {
+			a.CladeSet[i] = clades.task.Classes[c]
+		}
 	}
-	a.Epochs = tally(clade.near, func(t *Tooth) string { return t.Epoch })
-	a.Continents = tally(clade.near, func(t *Tooth) string { return Continent(t.Country) })
+	a.Epochs = tally(clade.near, func(i int) string { return clade.near[i].Tooth.Epoch })
+	a.Continents = tally(clade.near, func(i int) string { return clades.continent[clade.rows[i].Row] })
 
 	if pattern.Width() {
 		r.sayForm(&a, &seen, q, o)
@@ -98,12 +100,12 @@ func (r *Reference) sayForm(a *Answer, seen *model.Observation, q Query, o Optio
 	v := p.ask(seen, q.Individual, o.k())
 	a.Comparable = len(p.teeth)
 	a.Neighbours = v.near
+	a.Shares = make([]FormShare, 0, len(p.task.Classes))
 	for c, class := range p.task.Classes {
-		n, _ := countFirst(v.near, func(t *Tooth) bool { return string(t.Form) == class })
-		a.Shares = append(a.Shares, FormShare{Form: Form(class), Share: v.shares[c], Count: n})
+		a.Shares = append(a.Shares, FormShare{Form: Form(class), Share: v.shares[c], Count: v.counts[c]})
 	}
 	slices.SortStableFunc(a.Shares, func(x, y FormShare) int { return cmp.Compare(y.Share, x.Share) })
-	for _, c := range byShare(v.set(o.level()), v.shares) {
+	for _, c := range v.set(o.level()) {
 		a.FormSet = append(a.FormSet, Form(p.task.Classes[c]))
 	}
 	switch len(a.FormSet) {
@@ -141,22 +143,18 @@ func (a *Answer) pull(p *panel, seen *model.Observation, q Query, class int, m M
 	less := seen.Without(channel)
 	without := p.task.Prior[class]
 	if less.Mask != 0 {
-		without = p.ask(&less, q.Individual, 0).shares[class]
+		w := p.work.Get().(*workspace)
+		p.share(&less, 0, p.without(q.Individual), w, w.shares)
+		without = w.shares[class]
+		p.work.Put(w)
 	}
 	a.Why = append(a.Why, Pull{Measure: m, Form: Form(p.task.Classes[class]), With: a.Shares[0].Share, Without: without})
-}
-
-// byShare sorts classes by share, the largest first.
-func byShare(set []int, shares []float64) []int {
-	slices.SortStableFunc(set, func(a, b int) int { return cmp.Compare(shares[b], shares[a]) })
-	return set
 }
 
 func cladeShares(classes []string, v *verdict) []CladeShare {
 	list := make([]CladeShare, len(classes))
 	for c, clade := range classes {
-		n, _ := countFirst(v.near, func(t *Tooth) bool { return t.Clade == clade })
-		list[c] = CladeShare{Clade: clade, Share: v.shares[c], Count: n}
+		list[c] = CladeShare{Clade: clade, Share: v.shares[c], Count: v.counts[c]}
 	}
 	slices.SortStableFunc(list, func(a, b CladeShare) int { return cmp.Compare(b.Share, a.Share) })
 	return list
@@ -177,16 +175,16 @@ func countFirst(near []Neighbour, match func(*Tooth) bool) (n, first int) {
 
 // tally counts neighbours by name, most frequent first, equally frequent ones
 // by the nearest.
-func tally(near []Neighbour, name func(*Tooth) string) []Tally {
-	var list []Tally
-	for _, n := range near {
-		word := name(n.Tooth)
-		i := slices.IndexFunc(list, func(t Tally) bool { return t.Name == word })
-		if i < 0 {
-			i = len(list)
+func tally(near []Neighbour, name func(i int) string) []Tally {
+	list := make([]Tally, 0, min(len(near), 6))
+	for i := range near {
+		word := name(i)
+		at := slices.IndexFunc(list, func(t Tally) bool { return t.Name == word })
+		if at < 0 {
+			at = len(list)
 			list = append(list, Tally{Name: word})
 		}
-		list[i].Count++
+		list[at].Count++
 	}
 	slices.SortStableFunc(list, func(a, b Tally) int { return cmp.Compare(b.Count, a.Count) })
 	return list
@@ -203,6 +201,9 @@ func account(q Query) (in []Measure, out []Dropped) {
 		case m == MC && q.Mesial == DenticlesAbsent, m == DC && q.Distal == DenticlesAbsent:
 			out = append(out, Dropped{m, "the carina is recorded as having no denticles"})
 		case slices.Contains(compared[:], i) || m == CBR || m == CHR:
+			if in == nil {
+				in = make([]Measure, 0, len(q.Values))
+			}
 			in = append(in, m)
 		default:
 			out = append(out, Dropped{m, "too few published teeth have it; it does not enter the comparison"})

@@ -46,10 +46,10 @@ func learn(crowns []crown, classes int, s setting) fitted {
 		}
 	}
 	space := &model.Space{Gauss: gauss, Matrix: matrix}
-	return fitted{space, gather(space, crowns, classes)}
+	return fitted{space, gather(space, crowns)}
 }
 
-func gather(space *model.Space, crowns []crown, classes int) *model.Crowd {
+func gather(space *model.Space, crowns []crown) *model.Crowd {
 	points := make([][]float64, len(crowns))
 	class := make([]int, len(crowns))
 	individual := make([]int, len(crowns))
@@ -58,7 +58,7 @@ func gather(space *model.Space, crowns []crown, classes int) *model.Crowd {
 		space.Place(points[i], &crowns[i].seen)
 		class[i], individual[i] = crowns[i].class, crowns[i].individual
 	}
-	return model.NewCrowd(points, class, individual, classes, byIndividual)
+	return model.NewCrowd(points, class, individual, byIndividual, 0)
 }
 
 func deviations(points [][]float64) []float64 {

@@ -80,14 +80,14 @@ func reach(all []crown) *model.Reach {
 	gauss := fitGauss(all)
 	r := &model.Reach{Mean: gauss.Mean, Cov: gauss.Cov, Matrix: whitening(gauss)}
 	space := r.Space()
-	crowd := gather(space, all, 1)
+	crowd := gather(space, all)
 	point := make([]float64, space.Dimensions())
 	for _, p := range model.Patterns() {
 		var distances []float64
 		for _, i := range holders(all, p) {
 			seen := p.Cut(all[i].seen)
 			space.Place(point, &seen)
-			near := crowd.Near(point, model.ReachNeighbour, all[i].individual)
+			near := crowd.Near(nil, point, model.ReachNeighbour, all[i].individual, math.Inf(1))
 			distances = append(distances, math.Sqrt(near[len(near)-1].Square))
 		}
 		slices.Sort(distances)

@@ -57,7 +57,7 @@ func vote(f fitted, voters []crown, queries []crown, p model.Pattern, classes in
 		if len(holders) == 0 {
 			only = false
 		} else {
-			crowd = gather(f.space, holders, classes)
+			crowd = gather(f.space, holders)
 			voters = holders
 		}
 	}
@@ -65,15 +65,15 @@ func vote(f fitted, voters []crown, queries []crown, p model.Pattern, classes in
 	for i := range voters {
 		heads[voters[i].class]++
 	}
-	squares := make([]float64, crowd.Len())
+	var sight model.Sight
 	point := make([]float64, f.space.Dimensions())
 	ballots := make([]ballot, len(queries))
 	for i := range queries {
 		seen := cut(queries[i].seen, p)
 		f.space.Place(point, &seen)
-		near := crowd.Look(point, 1, model.Nobody, squares)
+		crowd.Measure(point, 0, model.Nobody, &sight)
 		shares := make([]float64, classes)
-		crowd.Vote(squares, near[0].Square, 0, shares)
+		crowd.Vote(&sight, shares)
 		ballots[i] = ballot{shares, heads}
 	}
 	return ballots

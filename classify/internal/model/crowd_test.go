@@ -18,7 +18,7 @@ func crowd(points [][]float64) *Crowd {
 	for i := range individual {
 		individual[i] = i
 	}
-	return NewCrowd(points, make([]int, len(points)), individual, 1, 0)
+	return NewCrowd(points, make([]int, len(points)), individual, 0, 0)
 }
 
 // bruteForce is the reference for Crowd.Look: every distance, sorted.
@@ -51,13 +51,12 @@ func TestLookAgreesWithBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		points, q := points(t)
 		k := rapid.IntRange(0, 130).Draw(t, "k")
-		squares := make([]float64, len(points))
-		got := crowd(points).Look(q, k, Nobody, squares)
+		got := crowd(points).Look(q, k, Nobody, new(Sight))
 		want := bruteForce(points, q, k)
 		if diff := cmp.Diff(want, got); diff != "" {
 			t.Fatalf("differs from brute force (-want +got):\n%s", diff)
 		}
-		if diff := cmp.Diff(want, crowd(points).Near(q, k, Nobody)); k > 0 && diff != "" {
+		if diff := cmp.Diff(want, crowd(points).Near(nil, q, k, Nobody, math.Inf(1))); k > 0 && diff != "" {
 			t.Fatalf("Near differs from brute force (-want +got):\n%s", diff)
 		}
 	})
@@ -82,7 +81,7 @@ func TestLookAgreesWithKDTree(t *testing.T) {
 			}
 		}
 		slices.Sort(want)
-		got := crowd(points).Look(q, k, Nobody, make([]float64, len(points)))
+		got := crowd(points).Look(q, k, Nobody, new(Sight))
 		for i, h := range got {
 			if math.Abs(h.Square-want[i]) > 1e-12 {
 				t.Fatalf("neighbour %d at %g, k-d tree %g", i, h.Square, want[i])
@@ -92,14 +91,15 @@ func TestLookAgreesWithKDTree(t *testing.T) {
 }
 
 func TestLookLeavesOutAnAnimal(t *testing.T) {
-	c := NewCrowd([][]float64{{0}, {1}, {2}, {3}}, []int{0, 0, 1, 1}, []int{7, 7, 8, 9}, 2, 0.5)
-	squares := make([]float64, 4)
-	got := c.Look([]float64{0}, 2, 7, squares)
+	c := NewCrowd([][]float64{{0}, {1}, {2}, {3}}, []int{0, 0, 1, 1}, []int{7, 7, 8, 9}, 0.5, 0)
+	var s Sight
+	got := c.Look([]float64{0}, 2, 7, &s)
 	if diff := cmp.Diff([]Hit{{2, 4}, {3, 9}}, got); diff != "" {
 		t.Error(diff)
 	}
-	if !math.IsInf(squares[0], 1) || !math.IsInf(squares[1], 1) {
-		t.Errorf("distances of the animal's own teeth: %v", squares[:2])
+	shares := make([]float64, 2)
+	if c.Vote(&s, shares); shares[0] != 0 {
+		t.Errorf("the animal's own teeth have a share of %g", shares[0])
 	}
 }
 
@@ -108,7 +108,7 @@ func TestLookLeavesOutAnAnimal(t *testing.T) {
 func TestDistancesByHand(t *testing.T) {
 	c := crowd([][]float64{{0, 0}, {1, 0}, {0, 1}, {4, 4}, {5, 4}, {4, 5}})
 	want := []Hit{{2, 2.332381}, {1, 2.416609}, {3, 2.690725}, {0, 2.973214}, {5, 3.440930}, {4, 3.498571}}
-	for i, h := range c.Look([]float64{2, 2.2}, 6, Nobody, make([]float64, 6)) {
+	for i, h := range c.Look([]float64{2, 2.2}, 6, Nobody, new(Sight)) {
 		if h.Row != want[i].Row || math.Abs(math.Sqrt(h.Square)-want[i].Square) > 1e-6 {
 			t.Errorf("neighbour %d: row %d at %.6f, want row %d at %.6f", i, h.Row, math.Sqrt(h.Square), want[i].Row, want[i].Square)
 		}
@@ -119,20 +119,26 @@ func TestDistancesByHand(t *testing.T) {
 // 1/2 against 1/4, so A has 6/7; with full balance each class is divided by its
 // teeth, 3/4 against 1/4 (CALC).
 func TestVoteByHand(t *testing.T) {
-	c := NewCrowd([][]float64{{0}, {1}, {2}}, []int{0, 0, 1}, []int{0, 1, 2}, 2, 0.5)
-	squares := []float64{0, math.Ln2, 2 * math.Ln2}
+	points, class := [][]float64{{0}, {math.Sqrt(math.Ln2)}, {math.Sqrt(2 * math.Ln2)}}, []int{0, 0, 1}
+	c := NewCrowd(points, class, []int{0, 1, 2}, 0.5, 0)
 	shares := make([]float64, 2)
-	c.Vote(squares, 0, 0, shares)
-	if math.Abs(shares[0]-6.0/7) > 1e-12 {
+	vote := func() {
+		var s Sight
+		c.Measure([]float64{0}, 0, Nobody, &s)
+		c.Vote(&s, shares)
+	}
+	vote()
+	if math.Abs(shares[0]-6.0/7) > 1e-9 {
 		t.Errorf("share of A %g, want 6/7", shares[0])
 	}
-	c.Vote(squares, 0, 1, shares)
-	if math.Abs(shares[0]-3.0/4) > 1e-12 {
+	c = NewCrowd(points, class, []int{0, 1, 2}, 0.5, 1)
+	vote()
+	if math.Abs(shares[0]-3.0/4) > 1e-9 {
 		t.Errorf("balanced share of A %g, want 3/4", shares[0])
 	}
 	// Four teeth of one animal have the voice of two.
-	c = NewCrowd([][]float64{{0}, {0}, {0}, {0}, {0}}, []int{0, 0, 0, 0, 1}, []int{0, 0, 0, 0, 1}, 2, 0.5)
-	c.Vote(make([]float64, 5), 0, 0, shares)
+	c = NewCrowd([][]float64{{0}, {0}, {0}, {0}, {0}}, []int{0, 0, 0, 0, 1}, []int{0, 0, 0, 0, 1}, 0.5, 0)
+	vote()
 	if math.Abs(shares[0]-2.0/3) > 1e-12 {
 		t.Errorf("share of the animal with four teeth %g, want 2/3", shares[0])
 	}
@@ -160,10 +166,10 @@ func BenchmarkLook(b *testing.B) {
 		}
 		name := strconv.Itoa(dim) + "D"
 		c := crowd(points)
-		squares := make([]float64, len(points))
+		var s Sight
 		b.Run("every distance/"+name, func(b *testing.B) {
 			for i := 0; b.Loop(); i++ {
-				c.Look(points[i%len(points)], 15, Nobody, squares)
+				c.Look(points[i%len(points)], 15, Nobody, &s)
 			}
 		})
 		var list kdtree.Points
@@ -176,5 +182,14 @@ func BenchmarkLook(b *testing.B) {
 				tree.NearestSet(kdtree.NewNKeeper(15), kdtree.Point(points[i%len(points)]))
 			}
 		})
+	}
+}
+
+// The standard library's exponential is the reference.
+func TestKernelIsTheExponential(t *testing.T) {
+	for d := 0.0; d < reachOfKernel; d += 1.0 / 1000 {
+		if got, want := kernel(d), math.Exp(-d); math.Abs(got/want-1) > 1e-9 {
+			t.Fatalf("kernel(%g) = %g, want %g", d, got, want)
+		}
 	}
 }

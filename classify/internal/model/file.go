@@ -29,6 +29,8 @@ type Task struct {
 	Balance      float64 // see Vote
 	Prior        []float64
 	Patterns     []Calibration
+
+	byPattern []int // place in Patterns, by pattern, plus one; see Calibration
 }
 
 // Calibration is what validation found for queries of one pattern.
@@ -55,6 +57,8 @@ type Reach struct {
 	Cov      [][]float64
 	Matrix   [][]float64
 	Patterns []Distances
+
+	byPattern []*Distances // by pattern; nil where none fits
 }
 
 // Distances are percentiles 0 to 100 of the distance of a published tooth, cut
@@ -88,6 +92,7 @@ func Parse(text []byte) (*File, error) {
 			return nil, errors.New("the model file's reach has a row of the wrong length")
 		}
 	}
+	f.Reach.index()
 	for _, t := range f.Tasks {
 		if t == nil {
 			return nil, errors.New("the model file has an empty task")
@@ -111,6 +116,7 @@ func Parse(text []byte) (*File, error) {
 		if len(t.Patterns) == 0 {
 			return nil, fmt.Errorf("the model file's task %q has no calibration", t.Name)
 		}
+		t.index()
 	}
 	return f, nil
 }
@@ -139,20 +145,31 @@ func (t *Task) Space() *Space {
 	return &Space{Gauss: Gauss{Mean: t.Mean, Cov: t.Cov}, Matrix: t.Matrix}
 }
 
-// Calibration returns the calibration of the largest validated pattern that p
-// contains, so that what was not validated is not counted on.
-func (t *Task) Calibration(p Pattern) (Calibration, bool) {
-	var best Calibration
-	found := false
-	for _, c := range t.Patterns {
-		if c.Pattern == p {
-			return c, true
-		}
-		if p.Contains(c.Pattern) && (!found || c.Hit > best.Hit) {
-			best, found = c, true
+// index looks up beforehand what Calibration is asked for.
+func (t *Task) index() {
+	t.byPattern = make([]int, combinations)
+	for p := range Pattern(combinations) {
+		for i := range t.Patterns {
+			c := &t.Patterns[i]
+			if c.Pattern == p {
+				t.byPattern[p] = i + 1
+				break
+			}
+			if best := t.byPattern[p]; p.Contains(c.Pattern) && (best == 0 || c.Hit > t.Patterns[best-1].Hit) {
+				t.byPattern[p] = i + 1
+			}
 		}
 	}
-	return best, found
+}
+
+// Calibration returns the calibration of the largest validated pattern that p
+// contains, so that what was not validated is not counted on; nil when there is
+// none.
+func (t *Task) Calibration(p Pattern) *Calibration {
+	if i := t.byPattern[p]; i > 0 {
+		return &t.Patterns[i-1]
+	}
+	return nil
 }
 
 // Space returns the space reach is measured in.
@@ -160,26 +177,37 @@ func (r *Reach) Space() *Space {
 	return &Space{Gauss: Gauss{Mean: r.Mean, Cov: r.Cov}, Matrix: r.Matrix}
 }
 
-// Percentile returns how large a distance is among those of the published
-// teeth cut to pattern p, from 0 to 100, interpolated between the stated
-// points. Beyond the last point it returns a value between 99 and 100 that
-// only says "beyond".
-func (r *Reach) Percentile(p Pattern, distance float64) (float64, bool) {
-	for _, d := range r.Patterns {
-		if d.Pattern != p {
-			continue
-		}
-		lowD, lowP := 0.0, 0.0
-		for i, at := range d.Percentile {
-			if distance <= at {
-				if at == lowD {
-					return ReachPercentiles[i], true
-				}
-				return lowP + (ReachPercentiles[i]-lowP)*(distance-lowD)/(at-lowD), true
+// index looks up beforehand what Percentile is asked for.
+func (r *Reach) index() {
+	r.byPattern = make([]*Distances, combinations)
+	for p := range Pattern(combinations) {
+		for i := range r.Patterns {
+			d := &r.Patterns[i]
+			if best := r.byPattern[p]; d.Pattern == p || p.Contains(d.Pattern) && (best == nil || best.Pattern != p && d.Pattern > best.Pattern) {
+				r.byPattern[p] = d
 			}
-			lowD, lowP = at, ReachPercentiles[i]
 		}
-		return 100 - (100-lowP)*lowD/math.Max(distance, lowD), true
 	}
-	return 0, false
+}
+
+// Percentile returns how large a distance is among those of the published
+// teeth cut to pattern p, or to the largest part of it that was measured, from
+// 0 to 100, interpolated between the stated points. Beyond the last point it
+// returns a value between 99 and 100 that only says "beyond".
+func (r *Reach) Percentile(p Pattern, distance float64) (percentile float64, ok bool) {
+	d := r.byPattern[p]
+	if d == nil {
+		return 0, false
+	}
+	lowD, lowP := 0.0, 0.0
+	for i, at := range d.Percentile {
+		if distance <= at {
+			if at == lowD {
+				return ReachPercentiles[i], true
+			}
+			return lowP + (ReachPercentiles[i]-lowP)*(distance-lowD)/(at-lowD), true
+		}
+		lowD, lowP = at, ReachPercentiles[i]
+	}
+	return 100 - (100-lowP)*lowD/math.Max(distance, lowD), true
 }

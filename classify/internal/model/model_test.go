@@ -174,6 +174,7 @@ func TestAbsentIsNotUnknown(t *testing.T) {
 // Percentiles run through the stated points and never fall as distance grows.
 func TestReachPercentiles(t *testing.T) {
 	r := Reach{Patterns: []Distances{{Pattern: HasCBL, Percentile: []float64{1, 2, 3, 4, 5, 6, 8}}}}
+	r.index()
 	for i, d := range []float64{1, 2, 3, 4, 5, 6, 8} {
 		if got, ok := r.Percentile(HasCBL, d); !ok || got != ReachPercentiles[i] {
 			t.Errorf("distance %g: %g, want %g", d, got, ReachPercentiles[i])

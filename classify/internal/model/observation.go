@@ -78,6 +78,9 @@ const (
 	HasDC
 )
 
+// combinations is the number of combinations of the bits of a pattern.
+const combinations = 1 << 9
+
 // Everything is the pattern of a crown with all measurements.
 const Everything = HasCBL | HasCBW | HasCH | HasAL | HasMid | HasMC | HasDC
 

@@ -1,0 +1,31 @@
+package model
+
+// reachOfKernel is the difference of squared distances beyond which a tooth's
+// weight, e to the minus that, no longer shows in any share.
+const reachOfKernel = 16
+
+// stepsOfKernel is how many tabled values of exp lie in a unit.
+const stepsOfKernel = 64
+
+// kernels holds exp(-(i+½)/stepsOfKernel).
+var kernels = func() (table [reachOfKernel * stepsOfKernel]float64) {
+	const (
+		half = 0.992217938260243512105937 // exp(-1/128)
+		step = half * half
+	)
+	table[0] = half
+	for i := range table[1:] {
+		table[i+1] = table[i] * step
+	}
+	return table
+}()
+
+// kernel returns exp(-d) for 0 ≤ d < reachOfKernel, to 1e-9 of it: a tabled
+// value times the Taylor series of what is left. It takes a fraction of
+// [math.Exp]'s time in a browser, and, having only products and sums, gives the
+// same bits everywhere.
+func kernel(d float64) float64 {
+	i := int(d * stepsOfKernel)
+	x := (float64(i)+0.5)/stepsOfKernel - d
+	return kernels[i&(len(kernels)-1)] * (1 + x*(1+x*(1./2+x*(1./6))))
+}

@@ -1,0 +1,137 @@
+package model
+
+import (
+	"cmp"
+	"math"
+)
+
+// Nobody is the individual to exclude when none is.
+const Nobody = -1
+
+// Hit is a row found near a query, with its squared distance.
+type Hit struct {
+	Row    int
+	Square float64
+}
+
+// CompareHits orders hits: nearest first, equally near ones by row.
+func CompareHits(a, b Hit) int {
+	return cmp.Or(cmp.Compare(a.Square, b.Square), cmp.Compare(a.Row, b.Row))
+}
+
+// Look fills s as [Crowd.Measure] does and returns the k nearest crowns.
+func (c *Crowd) Look(q []float64, k, exclude int, s *Sight) []Hit {
+	c.Measure(q, k, exclude, s)
+	return s.Closest(make([]Hit, 0, min(k, c.Len())), k)
+}
+
+// Closest appends to near, which must be empty, the k nearest rows in the order
+// of CompareHits. It must not be asked for more than Measure was. Teeth left out
+// are never among them.
+func (s *Sight) Closest(near []Hit, k int) []Hit {
+	if k == 0 {
+		return near
+	}
+	// The k-th least of the blocks' least squares bounds the k-th least of all.
+	far := kth(s.blocks, k)
+	for block, least := range s.blocks {
+		if least > far || math.IsInf(least, 1) {
+			continue
+		}
+		from := block * blockRows
+		for i, square := range s.squares[from:min(from+blockRows, len(s.squares))] {
+			if square > far || math.IsInf(square, 1) {
+				continue
+			}
+			near = Keep(near, Hit{s.rows[from+i], square}, k)
+			if len(near) == k {
+				far = min(far, near[k-1].Square)
+			}
+		}
+	}
+	return near
+}
+
+// kth returns the k-th least of values, infinity when there are fewer or k is
+// beyond what is worth sorting for.
+func kth(values []float64, k int) float64 {
+	const most = 16
+	if k > most || k > len(values) {
+		return math.Inf(1)
+	}
+	var best [most]float64
+	n := 0
+	for _, v := range values {
+		switch {
+		case n < k:
+			n++
+		case v >= best[k-1]:
+			continue
+		}
+		at := n - 1
+		for ; at > 0 && best[at-1] > v; at-- {
+			best[at] = best[at-1]
+		}
+		best[at] = v
+	}
+	return best[k-1]
+}
+
+// Near appends to near, which must be empty, the k nearest crowns as Look does,
+// without measuring the rest. Crowns with a squared distance beyond within,
+// which may be infinite, are left out: a bound that is known beforehand to hold
+// k crowns saves time.
+func (c *Crowd) Near(near []Hit, q []float64, k, exclude int, within float64) []Hit {
+	far := within
+	for block := range c.blocks() {
+		if c.bound(block, q) > far {
+			continue
+		}
+		from, to := c.span(block)
+		for place := from; place < to; place++ {
+			square := c.squareWithin(place, q, far)
+			if square > far || c.voters[place].individual == exclude {
+				continue
+			}
+			near = Keep(near, Hit{c.row[place], square}, k)
+			if len(near) == k && k > 0 {
+				far = min(far, near[k-1].Square)
+			}
+		}
+	}
+	return near
+}
+
+// squareWithin returns the squared distance at a place from q, or, when that is
+// more than far, any number of more than far.
+func (c *Crowd) squareWithin(place int, q []float64, far float64) float64 {
+	p := c.at(place)
+	q = q[:len(p)]
+	var sum float64
+	for j := 0; j < len(p); j++ {
+		d := q[j] - p[j]
+		sum += d * d
+		if j == 4 && sum > far {
+			return sum
+		}
+	}
+	return sum
+}
+
+// Keep puts h in its place among the k best, in the order of CompareHits, if it
+// belongs there.
+func Keep(near []Hit, h Hit, k int) []Hit {
+	before := func(a, b *Hit) bool { return a.Square < b.Square || a.Square == b.Square && a.Row < b.Row }
+	switch {
+	case len(near) < k:
+		near = append(near, h)
+	case k == 0 || !before(&h, &near[k-1]):
+		return near
+	}
+	at := len(near) - 1
+	for ; at > 0 && before(&h, &near[at-1]); at-- {
+		near[at] = near[at-1]
+	}
+	near[at] = h
+	return near
+}
