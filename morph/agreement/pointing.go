@@ -160,3 +160,29 @@ func (p *Placing) add(points []r2.Vec) {
 func (p *Placing) settle() {
 	p.SD, p.In = rootOf(square{1, p.SD / float64(p.DF), float64(p.DF)})
 }
+
+// Placed is a landmark at its place on a photograph, in px.
+type Placed struct {
+	Kind Landmark
+	At   r2.Vec
+}
+
+// PlacesOf lists the landmarks that one view has, kinds in the order of
+// Landmarks. A view with a point that has no position gives none.
+func PlacesOf(v morph.View) []Placed {
+	places, err := placesOf([]morph.View{v})
+	if err != nil {
+		return nil
+	}
+	var out []Placed
+	for _, k := range Landmarks {
+		for n := 0; ; n++ {
+			at, ok := places[landmark{k, n}]
+			if !ok {
+				break
+			}
+			out = append(out, Placed{k, at[0]})
+		}
+	}
+	return out
+}
