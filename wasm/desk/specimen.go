@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"crownbench/morph"
@@ -297,6 +298,9 @@ func (d *Desk) AddPhotos(photos ...tray.Photo) {
 		return
 	}
 	s := d.Specimen()
+	if photos = d.knownAgain(s, photos); len(photos) == 0 {
+		return
+	}
 	if len(s.Photos)+len(photos) > tray.MaxPhotos {
 		d.Warn(fmt.Sprintf("At most %d photographs belong to one specimen; %s not added.", tray.MaxPhotos, countOf(len(photos), "was", "were")))
 		return
@@ -306,6 +310,31 @@ func (d *Desk) AddPhotos(photos ...tray.Photo) {
 		s.Photos = append(s.Photos, photos...)
 	})
 	d.SelectPhoto(photos[0].ID)
+}
+
+// knownAgain takes out the photographs that the specimen has already. Their
+// files are on the desk once more, so that a picture that had gone missing from
+// this browser is back under its marks.
+func (d *Desk) knownAgain(s *tray.Specimen, photos []tray.Photo) []tray.Photo {
+	news, again := photos[:0:0], ""
+	for _, p := range photos {
+		i := slices.IndexFunc(s.Photos, func(q tray.Photo) bool { return q.Hash == p.Hash })
+		if i < 0 {
+			news = append(news, p)
+			continue
+		}
+		again = s.Photos[i].ID
+		d.Remark(fmt.Sprintf("%s is already the %s photograph of this tooth; its marks stand.", p.File, s.Photos[i].Role))
+	}
+	if len(news) == 0 && again != "" {
+		if d.picture == PictureBad {
+			d.pictureFor = "" // open it anew
+		}
+		d.photo = again
+		d.lay()
+		d.remember()
+	}
+	return news
 }
 
 // assignRoles proposes what new photographs show: from words in the file's

@@ -31,6 +31,9 @@ type App struct {
 	dirty   bool   // a frame of the panels is on order
 	onFrame js.Func
 
+	dialogOpen bool
+	opener     js.Value // had the focus when the dialog was opened
+
 	takingUp bool // this tab asked for the newer version
 
 	opening string           // hash of the picture being opened
@@ -114,8 +117,12 @@ func (a *App) tellPlace() {
 
 func (a *App) show() {
 	a.dirty = false
+	opener := a.followDialog()
 	a.surface.Show(panel.Page(a.desk)...)
 	a.measure()
+	if opener.Truthy() && opener.Get("isConnected").Bool() {
+		opener.Call("focus", map[string]any{"preventScroll": true})
+	}
 	if id := a.desk.TakeFocus(); id != "" {
 		if el := js.Global().Get("document").Call("getElementById", id); !el.IsNull() {
 			el.Call("focus")
@@ -124,6 +131,24 @@ func (a *App) show() {
 			}
 		}
 	}
+}
+
+// followDialog keeps the photo view out of the keyboard's reach while a dialog
+// lies over it. It gives the element that had the focus before the dialog that
+// has just been closed, to give the focus back to.
+func (a *App) followDialog() (opener js.Value) {
+	open := a.desk.Dialog() != desk.NoDialog
+	switch {
+	case open && !a.dialogOpen:
+		a.opener = js.Global().Get("document").Get("activeElement")
+	case !open && a.dialogOpen:
+		opener = a.opener
+	}
+	a.dialogOpen = open
+	if !a.canvas.IsNull() {
+		a.canvas.Set("inert", open)
+	}
+	return opener
 }
 
 // measure tells the bench which part of the window no panel covers.

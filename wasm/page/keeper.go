@@ -59,7 +59,10 @@ func (k *keeper) open(ctx context.Context) desk.Place {
 }
 
 func (k *keeper) progress(pending int, err error) {
+	var e *store.Error
 	switch {
+	case errors.As(err, &e) && e.Fault == store.Cleared:
+		k.putBack()
 	case err != nil:
 		k.app.desk.SetSaving(desk.NotSaved, sentence(err))
 		k.app.desk.Warn(sentence(err))
@@ -68,6 +71,22 @@ func (k *keeper) progress(pending int, err error) {
 	default:
 		k.app.desk.SetSaving(desk.Saved, "")
 	}
+}
+
+// putBack saves the whole tray anew after the browser has thrown it away. The
+// files of the photographs are not in memory; they come back when their owner
+// adds them again.
+func (k *keeper) putBack() {
+	all := k.app.tray.Specimens()
+	if len(all) == 0 {
+		return
+	}
+	changes := make([]tray.Change, len(all))
+	for i, s := range all {
+		changes[i].After = s
+	}
+	k.app.desk.Warn("This browser was told to throw away what the program had saved. The teeth on this page have been saved anew, with every mark; their photographs are gone. Add the same photograph files again, and they come back under their marks.")
+	k.keep(changes)
 }
 
 // keep saves changes; it returns at once.

@@ -22,7 +22,11 @@ func Page(d *desk.Desk) []*m.Node {
 	if d.Specimen() != nil {
 		desktop.Children = append(desktop.Children, side(d))
 	}
-	return []*m.Node{desktop, countLengths(), dialog(d), notices(d), spoken(d)}
+	over := dialog(d)
+	if over != nil {
+		desktop.Attrs["inert"] = "" // keyboard and readers stay in the dialog
+	}
+	return []*m.Node{desktop, countLengths(), over, notices(d), spoken(d)}
 }
 
 // countLengths are the lengths, in mm, that denticles are usually counted over
