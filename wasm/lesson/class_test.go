@@ -169,21 +169,34 @@ func (h hand) answer(t testing.TB, o *lesson.Opened, k *lesson.Key, name string,
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i := range w.Entries {
-		x := truthOf(k, w.Entries[i].Tooth)
-		s := w.Specimen(i)
-		s.Typed = map[morph.ID]morph.Typed{}
-		for id, v := range map[morph.ID]float64{morph.CBL: x.cbl, morph.CBW: x.cbw, morph.CH: x.ch} {
-			s.Typed[id] = morph.Typed{Value: v + h.bias + h.sd*h.r.NormFloat64()}
+	// Drawn in the order of teeth, which is not the lesson's: a seed gives the
+	// same class whatever order the lesson came out in.
+	type drawn struct {
+		off    [3]float64
+		choice string
+	}
+	noise := map[string]drawn{}
+	for _, x := range teeth {
+		for r := range o.Lesson.Repeats {
+			d := drawn{choice: x.form}
+			for j := range d.off {
+				d.off[j] = h.bias + h.sd*h.r.NormFloat64()
+			}
+			if h.r.Float64() < h.mistakes {
+				d.choice = "cannot say"
+			}
+			noise[fmt.Sprint(x.name, r+1)] = d
 		}
+	}
+	for i, e := range w.Entries {
+		x := truthOf(k, e.Tooth)
+		d := noise[fmt.Sprint(x.name, e.Repeat)]
+		s := w.Specimen(i)
+		s.Typed = map[morph.ID]morph.Typed{morph.CBL: {Value: x.cbl + d.off[0]}, morph.CBW: {Value: x.cbw + d.off[1]}, morph.CH: {Value: x.ch + d.off[2]}}
 		if err := w.Keep(i, s); err != nil {
 			t.Fatal(err)
 		}
-		choice := x.form
-		if h.r.Float64() < h.mistakes {
-			choice = "cannot say"
-		}
-		if err := w.Choose(i, choice); err != nil {
+		if err := w.Choose(i, d.choice); err != nil {
 			t.Fatal(err)
 		}
 		w.Finish(i, true)

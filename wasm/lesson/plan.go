@@ -54,6 +54,16 @@ type Made struct {
 // limits, a truth that is none of the choices, and a photograph that cannot be
 // had or is none.
 func Make(p Plan, picture func(*tray.Photo) ([]byte, error)) (*Made, error) {
+	return makeBy(chance{tray.NewID, rand.Shuffle}, p, picture)
+}
+
+// chance is where identifiers and the order of teeth come from.
+type chance struct {
+	id      func() string
+	shuffle func(n int, swap func(i, j int))
+}
+
+func makeBy(by chance, p Plan, picture func(*tray.Photo) ([]byte, error)) (*Made, error) {
 	if err := checkAsked(p.Readings, p.Choices, p.Repeats); err != nil {
 		return nil, err
 	}
@@ -61,21 +71,21 @@ func Make(p Plan, picture func(*tray.Photo) ([]byte, error)) (*Made, error) {
 		return nil, fmt.Errorf("choose one to %d teeth for the lesson; these are %d", MaxTeeth, n)
 	}
 	l := &Lesson{
-		ID: tray.NewID(), Title: p.Title, Instructions: p.Instructions, Cautions: p.Cautions, Invented: true,
+		ID: by.id(), Title: p.Title, Instructions: p.Instructions, Cautions: p.Cautions, Invented: true,
 		Readings: p.Readings, Choices: p.Choices, Repeats: p.Repeats, Hidden: p.Hidden, Help: p.Help,
 	}
 	k := &Key{Lesson: l}
 	m := &Made{}
 	var pictures [][]byte
 	teeth := slices.Clone(p.Teeth)
-	rand.Shuffle(len(teeth), func(i, j int) { teeth[i], teeth[j] = teeth[j], teeth[i] })
+	by.shuffle(len(teeth), func(i, j int) { teeth[i], teeth[j] = teeth[j], teeth[i] })
 	for i, t := range teeth {
 		s := t.Specimen.Clone()
 		if t.Truth != "" && !slices.Contains(p.Choices, t.Truth) {
 			return nil, fmt.Errorf("%.40q is said to be %.40q, which is none of the names to choose from", s.Name, t.Truth)
 		}
 		l.Invented = l.Invented && s.Invented
-		tooth := Tooth{ID: tray.NewID(), Name: fmt.Sprintf("Tooth %d", i+1)}
+		tooth := Tooth{ID: by.id(), Name: fmt.Sprintf("Tooth %d", i+1)}
 		if !p.Hidden.Identity {
 			tooth.Name = s.Name
 		}
@@ -93,6 +103,7 @@ func Make(p Plan, picture func(*tray.Photo) ([]byte, error)) (*Made, error) {
 			if err != nil {
 				return nil, err
 			}
+			out.ID = by.id()
 			out.File = fmt.Sprintf("photos/%d-%d.%s", i+1, len(tooth.Photos)+1, endings[bare.format])
 			tooth.Photos = append(tooth.Photos, out)
 			pictures = append(pictures, bare.bytes)
@@ -128,7 +139,7 @@ type bare struct {
 
 var endings = map[photo.Format]string{photo.JPEG: "jpg", photo.PNG: "png", photo.WebP: "webp"}
 
-// put makes a photograph fit to be handed out.
+// put makes a photograph fit to be handed out; its ID and place are to come.
 func put(given *tray.Photo, b []byte, scale bool) (bare, Photo, error) {
 	stripped, format, err := photo.Bare(given.File, b)
 	if err != nil {
@@ -141,7 +152,7 @@ func put(given *tray.Photo, b []byte, scale bool) (bare, Photo, error) {
 	if given.Width != 0 && (i.Width != given.Width || i.Height != given.Height) {
 		return bare{}, Photo{}, fmt.Errorf("%s is not the photograph that was marked: it is %d × %d pixels, not %d × %d", given.File, i.Width, i.Height, given.Width, given.Height)
 	}
-	out := Photo{ID: tray.NewID(), Role: given.Role, MIME: i.MIME, Bytes: i.Bytes, Hash: i.Hash, Width: i.Width, Height: i.Height}
+	out := Photo{Role: given.Role, MIME: i.MIME, Bytes: i.Bytes, Hash: i.Hash, Width: i.Width, Height: i.Height}
 	if scale {
 		if _, err := given.Scale(); err != nil {
 			return bare{}, Photo{}, fmt.Errorf("the scale is to be given, but %s has none: set it, or let the class set it", given.File)

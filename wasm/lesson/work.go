@@ -138,7 +138,7 @@ func (w *Work) Finish(i int, done bool) { w.Entries[i].Done = done }
 type Task struct {
 	Quantity morph.Quantity // the zero Quantity for the choice of a name
 	Done     bool
-	Needs    string // what is missing, in a few words
+	Needs    string // what is missing or cannot be, in a few words
 	// Reading is what follows from the marks; the zero Reading where the
 	// lesson hides readings.
 	Reading morph.Reading
@@ -152,6 +152,9 @@ func (w *Work) Tasks(i int) []Task {
 	for _, id := range w.Lesson.Readings {
 		r := readings.Get(id)
 		t := Task{Quantity: r.Quantity, Done: r.Known || r.State != morph.MeasuredState && r.State != "", Needs: r.Needs}
+		if !t.Done && t.Needs == "" {
+			t.Needs = r.Problem // a value that cannot be
+		}
 		if !w.Lesson.Hidden.Readings {
 			t.Reading = r
 		}
