@@ -174,7 +174,9 @@ type Map struct {
 	Names  [2]string // what an axis mostly holds, in words
 	Teeth  []*Tooth  // with CBL, CBW and CH
 	Points [][]float64
-	sample *Reference
+	// Loadings are the parts of the measures in each axis.
+	Loadings [2][]Loading
+	sample   *Reference
 }
 
 // mapCoordinates are those a map is drawn in: the carina states are left out,
@@ -213,7 +215,7 @@ func (r *Reference) DiscriminantMap() (*Map, error) {
 }
 
 func newMap(r *Reference, axes *Axes, teeth []*Tooth, points [][]float64) *Map {
-	m := &Map{Axes: axes, Teeth: teeth, sample: r}
+	m := &Map{Axes: axes, Teeth: teeth, Loadings: loadingsOf(axes, points), sample: r}
 	for _, p := range points {
 		m.Points = append(m.Points, axes.Project(p))
 	}
