@@ -5,7 +5,7 @@
 //
 // Groups are told apart by shape as well as by colour. Colours are attributes,
 // so that any program that reads SVG shows them; the ones for dark paper come
-// along as the custom properties --fill and --stroke of elements of the classes
+// along as the custom properties --dark-fill and --dark-stroke of elements of the classes
 // "filled" and "drawn", which the page's style puts to use.
 //
 // Anything can be plotted: what is not finite, or not above zero on a

@@ -126,6 +126,6 @@ func paint(n *m.Node, what, class string, c Colour) *m.Node {
 	if n.Style == nil {
 		n.Style = map[string]string{}
 	}
-	n.Style["--"+what] = c.Dark
+	n.Style["--dark-"+what] = c.Dark
 	return n
 }

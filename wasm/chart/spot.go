@@ -34,7 +34,7 @@ func (k Spot) ends() []r2.Vec {
 	return e
 }
 
-// bar gives where one bar begins and ends; one that leaves a logarithmic axis
+// bars gives the bars as path data; one that leaves a logarithmic axis
 // goes to the frame.
 func (k Spot) bars(l Layout) string {
 	at, _ := l.At(k.At)
@@ -71,11 +71,11 @@ func (k Spot) draw(l Layout) []*m.Node {
 			drawn(m.El("path.halo", m.Attr("d", d), m.Attr("fill", "none")), paperColour, 5),
 			drawn(m.El("path.bars", m.Attr("d", d), m.Attr("fill", "none")), Own.Colour(), 2))
 	}
-	nodes = append(nodes, k.sign(at, 0.8*l.letter)...)
+	nodes = append(nodes, k.sign(at, 0.75*l.letter)...)
 	if k.Text == "" {
 		return nodes
 	}
-	text, anchor := r2.Vec{X: at.X + l.letter, Y: at.Y - 0.7*l.letter}, "start"
+	text, anchor := r2.Vec{X: at.X + 1.2*l.letter, Y: at.Y - 0.8*l.letter}, "start"
 	if width := textWidth(k.Text, l.letter); at.X+width+2*l.letter > l.Frame.Max.X && at.X-width-2*l.letter > l.Frame.Min.X {
 		text.X, anchor = at.X-l.letter, "end"
 	}
@@ -109,15 +109,15 @@ func (k Ring) draw(l Layout) []*m.Node {
 		return nil
 	}
 	circle := func(c Colour, width float64) *m.Node {
-		return drawn(m.El("circle.ring", m.Attr("cx", px(at.X)), m.Attr("cy", px(at.Y)), m.Attr("r", px(0.65*l.letter)), m.Attr("fill", "none")), c, width)
+		return drawn(m.El("circle.ring", m.Attr("cx", px(at.X)), m.Attr("cy", px(at.Y)), m.Attr("r", px(l.letter)), m.Attr("fill", "none")), c, width)
 	}
 	nodes := []*m.Node{circle(paperColour, 5), circle(inkColour, 2)}
 	if k.Text == "" {
 		return nodes
 	}
-	text, anchor := r2.Vec{X: at.X + l.letter, Y: at.Y + 1.3*l.letter}, "start"
+	text, anchor := r2.Vec{X: at.X + 1.3*l.letter, Y: at.Y + 1.3*l.letter}, "start"
 	if at.X > (l.Frame.Min.X+l.Frame.Max.X)/2 {
-		text.X, anchor = at.X-l.letter, "end"
+		text.X, anchor = at.X-1.3*l.letter, "end"
 	}
 	if text.Y > l.Frame.Max.Y {
 		text.Y = at.Y - 0.8*l.letter

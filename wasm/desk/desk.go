@@ -51,6 +51,7 @@ const (
 	SheetDialog Dialog = "sheet"
 	OutDialog   Dialog = "out"
 	HelpDialog  Dialog = "help"
+	MapDialog   Dialog = "map"
 )
 
 // Place is where a person was: enough to come back to it after a reload.
@@ -111,6 +112,7 @@ type Desk struct {
 	newer bool
 
 	trayOpen, sideOpen bool
+	chosen             mapChoice
 	Versions           sheet.Versions
 }
 
@@ -219,6 +221,8 @@ func (d *Desk) OpenDialog(x Dialog) {
 		d.focus = "out-csv"
 	case HelpDialog:
 		d.focus = "help-close"
+	case MapDialog:
+		d.focus = "map-plot"
 	}
 	d.remember()
 	d.outside.Refresh()

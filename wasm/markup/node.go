@@ -27,6 +27,9 @@ type Event struct {
 	Shift   bool
 	Ctrl    bool // or the command key
 	Alt     bool
+	// X and Y are where a pointer event happened, in CSS px from the element's
+	// top left; on an svg element in its own units, those of its viewBox.
+	X, Y float64
 	// PreventDefault stops the browser's own reaction; nil outside one.
 	PreventDefault func()
 }
@@ -62,6 +65,11 @@ func El(name string, items ...Item) *Node {
 	if len(parts) > 1 {
 		n.Attrs["class"] = strings.Join(parts[1:], " ")
 	}
+	return n.With(items...)
+}
+
+// With gives an element more items and returns it.
+func (n *Node) With(items ...Item) *Node {
 	for _, it := range items {
 		if it != nil {
 			it.addTo(n)

@@ -246,6 +246,22 @@ func eventOf(v js.Value) markup.Event {
 		x := v.Get(name)
 		return x.Type() == js.TypeBoolean && x.Bool()
 	}
+	if v.Get("clientX").Type() == js.TypeNumber {
+		ev.X, ev.Y = placeIn(v.Get("currentTarget"), v.Get("clientX").Float(), v.Get("clientY").Float())
+	}
 	ev.Shift, ev.Alt, ev.Ctrl = flag("shiftKey"), flag("altKey"), flag("ctrlKey") || flag("metaKey")
 	return ev
+}
+
+// placeIn turns a place in the window into one in an element.
+func placeIn(element js.Value, x, y float64) (float64, float64) {
+	if element.Get("getScreenCTM").Type() == js.TypeFunction {
+		if ctm := element.Call("getScreenCTM"); !ctm.IsNull() {
+			to := ctm.Call("inverse")
+			at := func(name string) float64 { return to.Get(name).Float() }
+			return at("a")*x + at("c")*y + at("e"), at("b")*x + at("d")*y + at("f")
+		}
+	}
+	box := element.Call("getBoundingClientRect")
+	return x - box.Get("left").Float(), y - box.Get("top").Float()
 }

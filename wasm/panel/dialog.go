@@ -13,6 +13,8 @@ func dialog(d *desk.Desk) *m.Node {
 		return outDialog(d)
 	case desk.HelpDialog:
 		return helpDialog(d)
+	case desk.MapDialog:
+		return mapDialog(d)
 	}
 	return nil
 }

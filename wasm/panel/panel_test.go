@@ -63,7 +63,7 @@ func states() map[string]*desk.Desk {
 		d.SetTool(tool)
 		all[fmt.Sprint("photo, tool ", tool)] = d
 	}
-	for _, x := range []desk.Dialog{desk.OutDialog, desk.HelpDialog, desk.SheetDialog} {
+	for _, x := range []desk.Dialog{desk.OutDialog, desk.HelpDialog, desk.SheetDialog, desk.MapDialog} {
 		d := newDesk()
 		d.QuickCheck()
 		d.SetField(desk.NameField, `<script>alert("x")</script>`)

@@ -13,7 +13,7 @@ import (
 func side(d *desk.Desk) *m.Node {
 	s := d.Specimen()
 	return m.El("aside.side#side", m.Key("side-"+s.ID), m.Attr("aria-label", "Sorting and readings"),
-		answerCard(d, s), specimenCard(d, s), readingsCard(d, s))
+		answerCard(d, s), mapCard(d), specimenCard(d, s), readingsCard(d, s))
 }
 
 // specimenCard holds what is known of the find besides its numbers.
