@@ -3,6 +3,7 @@ package archive
 import (
 	"io"
 	"strconv"
+	"strings"
 
 	m "crownbench/wasm/markup"
 )
@@ -56,12 +57,12 @@ func metadata(s *Source, tables []*coreOrExtension) *m.Node {
 		"measurementAccuracy is the standard uncertainty of the measurement, in its unit.",
 		guarded,
 	} {
-		if p != "" {
+		if strings.TrimSpace(p) != "" {
 			abstract.Children = append(abstract.Children, m.El("para", m.Text(p)))
 		}
 	}
 	dataset := m.El("dataset", m.El("title", m.Text(s.Dataset.title())), party("creator"), m.El("language", m.Text("en")), abstract)
-	if s.Dataset.License != "" {
+	if strings.TrimSpace(s.Dataset.License) != "" {
 		dataset.Children = append(dataset.Children, m.El("intellectualRights", m.El("para", m.Text(s.Dataset.License))))
 	}
 	dataset.Children = append(dataset.Children, party("contact"))
