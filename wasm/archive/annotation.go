@@ -21,7 +21,7 @@ const AnnotationType = `application/ld+json;profile="http://www.w3.org/ns/anno.j
 
 // Annotations writes what was marked on photographs as a page of Web
 // Annotations (W3C Recommendation, 2017): crown outlines, section outlines,
-// stretches of carina with their denticles and scale bars as SvgSelectors, and
+// stretches of carina with their denticles, scale bars and cards as SvgSelectors, and
 // the landmarks A, G and B and the ends of sections as FragmentSelectors on the
 // pixel that holds them. Lines are in px of the upright photograph, to a
 // thousandth; a landmark outside the picture has no pixel and is left out.
@@ -142,6 +142,10 @@ func (o *annotationWriter) photo(s *tray.Specimen, p *tray.Photo) {
 	for i, b := range p.Bars {
 		line := drawn(morph.Path{b.From, b.To}.Polyline(), false)
 		o.put(s, p, fmt.Sprint("bar ", i), fmt.Sprintf("scale bar, %g %s", b.Length, b.Unit), outline(p, line))
+	}
+	if c := p.Flat; c != nil {
+		says := fmt.Sprintf("card of known sides, %g by %g %s", c.Width, c.Height, c.Unit)
+		o.put(s, p, "flat", says, outline(p, drawn(morph.Path(c.Corners[:]).Polygon(), true)))
 	}
 	if c := p.Crown; c != nil && len(c.Path) > 0 {
 		says := "crown outline from the mesial base point A over the apex G to the distal base point B"

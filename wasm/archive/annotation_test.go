@@ -215,6 +215,9 @@ func TestAnnotationsHoldTheOutlines(t *testing.T) {
 				for _, b := range p.Bars {
 					take(w, "a scale bar", morph.Path{b.From, b.To}.Polyline(), false, nil)
 				}
+				if p.Flat != nil {
+					take(w, "the card", morph.Path(p.Flat.Corners[:]).Polygon(), true, nil)
+				}
 				if p.Crown != nil {
 					take(w, "the crown", p.Crown.Path.Polyline(), false, nil)
 				}

@@ -195,6 +195,7 @@ func TestSchemaDeclaresEveryField(t *testing.T) {
 	for name, kind := range map[string]reflect.Type{
 		"specimen": reflect.TypeFor[tray.Specimen](), "photo": reflect.TypeFor[tray.Photo](), "vertex": reflect.TypeFor[morph.Vertex](),
 		"bar": reflect.TypeFor[morph.Bar](), "crown": reflect.TypeFor[morph.Crown](), "section": reflect.TypeFor[morph.Section](),
+		"flat": reflect.TypeFor[morph.Flat](), "depth": reflect.TypeFor[morph.Depth](),
 		"stretch": reflect.TypeFor[morph.Stretch](), "typed": reflect.TypeFor[morph.Typed](), "count": reflect.TypeFor[morph.Count](),
 	} {
 		want := map[string]bool{}
