@@ -2,6 +2,8 @@ package vision
 
 import (
 	"image"
+	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -125,15 +127,55 @@ func (m *mask) depths() []int32 {
 	return d
 }
 
-// doubled is the mask on a level of twice its size.
-func (m *mask) doubled(w, h int) *mask {
-	out := newMask(w, h)
-	for y := range h {
-		for x := range w {
-			out.on[y*w+x] = m.on[min(y/2, m.h-1)*m.w+min(x/2, m.w-1)]
+// neck is how wide the narrowest passage between two wide parts is, as a share
+// of the narrower part's own width; 1 when there is one part only. A part
+// counts when it is at least two fifths as wide as the widest.
+func (m *mask) neck() float64 {
+	depth := m.depths()
+	var order []int
+	for i, on := range m.on {
+		if on {
+			order = append(order, i)
 		}
 	}
-	return out
+	sort.SliceStable(order, func(a, b int) bool { return depth[order[a]] > depth[order[b]] })
+	if len(order) == 0 {
+		return 1
+	}
+	widest := float64(depth[order[0]])
+	// Pixels join from the deepest on; a root is the deepest of its part.
+	root := make([]int32, len(m.on))
+	for i := range root {
+		root[i] = -1
+	}
+	find := func(i int32) int32 {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	narrowest := 1.0
+	for _, i := range order {
+		root[i] = int32(i)
+		m.around4(i, func(j int) {
+			if root[j] < 0 {
+				return
+			}
+			a, b := find(int32(i)), find(int32(j))
+			if a == b {
+				return
+			}
+			if depth[a] < depth[b] {
+				a, b = b, a
+			}
+			if part := float64(depth[b]); part >= 0.4*widest {
+				narrowest = math.Min(narrowest, float64(depth[i])/part)
+			}
+			root[b] = a
+		})
+	}
+	return narrowest
 }
 
 // contour walks round a mask without holes, along the sides of its pixels with

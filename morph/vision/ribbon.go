@@ -117,6 +117,11 @@ type edge struct {
 func (r *ribbon) settle(stiff float64) edge {
 	n := len(r.points)
 	left, right := r.sides(8)
+	if rough := r.rough(left, right); rough > 0.2 {
+		// A grainy ground: look at longer pieces, and believe them less.
+		r.average(min(6, int(8*rough)))
+		stiff *= math.Min(4, 5*rough)
+	}
 	cols := 2*r.reach + 1
 	steep := make([]float64, n*cols)
 	out := edge{points: make([]r2.Vec, n), contrast: make([]float64, n), noise: make([]float64, n)}
@@ -152,6 +157,41 @@ func (r *ribbon) settle(stiff float64) edge {
 		out.points[i] = r.at(i, off)
 	}
 	return out
+}
+
+// rough is how much the colour changes from row to row beside the line, as a
+// share of how much it changes across the line.
+func (r *ribbon) rough(left, right []colour) float64 {
+	var change, contrast []float64
+	for i := range r.points {
+		next := r.step(i + 1)
+		a, b := r.look[i*r.wide:][:r.wide], r.look[next*r.wide:][:r.wide]
+		change = append(change, math.Sqrt(math.Max(apart(a[1], b[1]), apart(a[r.wide-2], b[r.wide-2]))))
+		contrast = append(contrast, math.Sqrt(apart(left[i], right[i])))
+	}
+	return quantile(change, 0.5) / math.Max(1, quantile(contrast, 0.5))
+}
+
+// average mixes every row with as many on both sides of it along the line.
+func (r *ribbon) average(around int) {
+	n := len(r.points)
+	around = min(around, (n-1)/2)
+	was := append([]colour(nil), r.look...)
+	for j := range r.wide {
+		var sum colour
+		for i := -around; i <= around; i++ {
+			for c := range 3 {
+				sum[c] += was[r.step(i)*r.wide+j][c]
+			}
+		}
+		for i := range n {
+			in, out := was[r.step(i+around+1)*r.wide+j], was[r.step(i-around)*r.wide+j]
+			for c := range 3 {
+				r.look[i*r.wide+j][c] = sum[c] / float64(2*around+1)
+				sum[c] += in[c] - out[c]
+			}
+		}
+	}
 }
 
 // course is the column in each row by which the path goes.

@@ -379,8 +379,19 @@ func whole(m *mask) error {
 	if edge > 1 {
 		return ErrCutOff
 	}
+	if solid(m) < leastSolid || m.neck() < leastNeck {
+		return ErrTouching
+	}
 	return nil
 }
+
+const (
+	// leastSolid is the least share of its hull that one tooth fills: strongly
+	// curved crowns with their root fill four fifths.
+	leastSolid = 0.72
+	// leastNeck is how narrow one tooth may become between two wide parts.
+	leastNeck = 0.6
+)
 
 // solid is the share of a thing's convex hull that it fills.
 func solid(m *mask) float64 {

@@ -1,0 +1,268 @@
+package vision
+
+import (
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"crownbench/morph"
+)
+
+// ErrNoCrown says why no landmarks are proposed.
+var ErrNoCrown = errors.New("no crown with a tip and two base corners can be made out in this outline: set A, G and B by hand")
+
+// Lateral is a proposal of the landmarks of a crown in lateral view (A, G and B
+// of Smith 2005), in px.
+type Lateral struct {
+	A, G, B r2.Vec
+	// Mesial is the edge from A to G, Distal that from G to B, ends included.
+	Mesial, Distal []r2.Vec
+	// Root tells that the outline goes on below the base line A–B, which was
+	// found by the step in colour from enamel to root.
+	Root bool
+	// Broken tells that the crown ends blunter than its edges run together:
+	// its apex may be lost.
+	Broken bool
+	// Base is how far to trust A and B, Apex how far G, and Sides how far
+	// which of A and B is mesial, each 0 to 1; 0.5 for Sides is not knowing.
+	Base, Apex, Sides float64
+}
+
+// Crown gives the proposal as a traced crown: vertices at A, G and B, with the
+// edges between them to within tolerance px.
+func (l Lateral) Crown(tolerance float64) *morph.Crown {
+	via := func(edge []r2.Vec) morph.Vertex {
+		line := simplify(edge, tolerance)
+		v := morph.At(line[len(line)-1])
+		for _, p := range line[1 : len(line)-1] {
+			v.Via = append(v.Via, [2]float64{p.X, p.Y})
+		}
+		return v
+	}
+	return &morph.Crown{
+		Path: morph.Path{morph.At(l.A), via(l.Mesial), via(l.Distal)},
+		Apex: 1, Done: true, ApexBroken: l.Broken,
+	}
+}
+
+// Landmarks proposes the landmarks of the crown whose outline a lateral
+// photograph shows.
+//
+// The apex is at the end that narrows. The base line is where the colour steps
+// from enamel to root across the whole width; without a root it joins the two
+// corners of the outline's other end. The mesial edge is the more convex one.
+//
+// The error is ErrNoCrown.
+func Landmarks(p *Picture, o Outline) (Lateral, error) {
+	t, err := standUp(o.Points)
+	if err != nil {
+		return Lateral{}, err
+	}
+	var l Lateral
+	left, right, sure := t.corners()
+	if sure == 0 {
+		return Lateral{}, ErrNoCrown
+	}
+	if s := t.cervix(p, left, right); s.sure > 0 {
+		left, right, sure = s.left, s.right, s.sure
+		l.Root = true
+	} else if t.jagged(left, right) > torn {
+		sure *= 0.3 // the crown ends somewhere above, unseen
+	}
+	a, b := t.left.at(left), t.right.at(right)
+	if !l.Root {
+		a, b = t.corner(t.left, left, right), t.corner(t.right, right, left)
+	}
+	sides := func() (up, down []r2.Vec) {
+		up, down = t.left.part(0, left), t.right.part(0, right)
+		up[len(up)-1], down[len(down)-1] = a, b
+		return reversed(up), down
+	}
+	up, down := sides()
+	if blunt(up, down) {
+		l.Broken = true
+		moved := t.top(a, b)
+		left, right = left+moved, right-moved
+		up, down = sides()
+	}
+	l.A, l.B, l.G = a, b, t.apex
+	l.Mesial, l.Distal = up, down
+	bowA, bowB := bow(up), bow(down)
+	if bowB > bowA {
+		l.A, l.B = l.B, l.A
+		l.Mesial, l.Distal = reversed(down), reversed(up)
+		bowA, bowB = bowB, bowA
+	}
+	l.Base, l.Apex = sure, o.Confidence
+	l.Sides = 0.5 + 0.5*math.Tanh((bowA-bowB)/0.06)
+	return l, nil
+}
+
+// blunt tells whether two edges end much before they would meet, up the one and
+// down the other. Rounding and wear take away less than a tenth of a crown.
+func blunt(up, down []r2.Vec) bool {
+	tip, err := Tip(up, down)
+	if err != nil {
+		return false
+	}
+	last := up[len(up)-1]
+	return r2.Norm(r2.Sub(tip.At, last)) > 0.095*r2.Norm(r2.Sub(last, down[len(down)-1]))
+}
+
+// top moves the apex to the highest point over the line a–b, and gives how far
+// that is down the right side, px; negative for the left side.
+func (t *standing) top(a, b r2.Vec) float64 {
+	n := r2.Unit(r2.Vec{X: a.Y - b.Y, Y: b.X - a.X})
+	if r2.Dot(n, t.up) < 0 {
+		n = r2.Scale(-1, n)
+	}
+	at, high := 0, math.Inf(-1)
+	for i, p := range t.right.points {
+		if v := r2.Dot(p, n); v > high {
+			at, high = i, v
+		}
+	}
+	moved := t.right.arc[at]
+	if moved > t.right.length()/2 {
+		moved -= t.right.length()
+	}
+	p := t.right.points[at]
+	for i, q := range t.outline {
+		if p == q {
+			t.turnTo(i)
+			break
+		}
+	}
+	return moved
+}
+
+// standing is an outline with its apex found: its two sides from the apex down,
+// the left one and the right one as one stands below and looks to the apex.
+type standing struct {
+	outline     []r2.Vec
+	apex        r2.Vec
+	left, right walk    // each all the way round to the apex again
+	up          r2.Vec  // unit, from the base to the apex
+	long, wide  float64 // px
+}
+
+// standUp finds the end of the outline that narrows.
+func standUp(outline []r2.Vec) (standing, error) {
+	if len(outline) < 12 || !(math.Abs(area(outline)) > 20) {
+		return standing{}, ErrNoCrown
+	}
+	if area(outline) < 0 {
+		outline = reversed(outline)
+	}
+	t := standing{outline: resample(outline, true, 1.5)}
+	middle, along := axis(t.outline)
+	f := frameOf(middle, along)
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, p := range t.outline {
+		a, _ := f.in(p)
+		low, high = math.Min(low, a), math.Max(high, a)
+	}
+	t.long = high - low
+	t.wide = math.Abs(area(t.outline)) / t.long
+	// How wide the outer eighths are, on average.
+	span := func(from, to float64) float64 {
+		left, right := math.Inf(1), math.Inf(-1)
+		for _, p := range t.outline {
+			if a, r := f.in(p); a >= from && a <= to {
+				left, right = math.Min(left, r), math.Max(right, r)
+			}
+		}
+		return right - left
+	}
+	eighth := t.long / 8
+	t.up = f.along
+	if span(low, low+eighth) < span(high-eighth, high) {
+		t.up = r2.Scale(-1, t.up)
+	}
+	t.turnTo(t.farthest())
+	t.square()
+	return t, nil
+}
+
+// axis gives the centroid of a polygon's points, weighed by length, and the
+// direction in which they spread most.
+func axis(outline []r2.Vec) (middle, along r2.Vec) {
+	for _, p := range outline {
+		middle = r2.Add(middle, r2.Scale(1/float64(len(outline)), p))
+	}
+	var xx, xy, yy float64
+	for _, p := range outline {
+		d := r2.Sub(p, middle)
+		xx, xy, yy = xx+d.X*d.X, xy+d.X*d.Y, yy+d.Y*d.Y
+	}
+	turn := 0.5 * math.Atan2(2*xy, xx-yy)
+	return middle, r2.Vec{X: math.Cos(turn), Y: math.Sin(turn)}
+}
+
+// farthest is the index of the point farthest from the middle of the base.
+func (t *standing) farthest() int {
+	var base r2.Vec
+	n := 0.0
+	least := math.Inf(1)
+	for _, p := range t.outline {
+		least = math.Min(least, r2.Dot(p, t.up))
+	}
+	for _, p := range t.outline {
+		if r2.Dot(p, t.up) < least+t.long/6 {
+			base, n = r2.Add(base, p), n+1
+		}
+	}
+	base = r2.Scale(1/n, base)
+	at, far := 0, 0.0
+	for i, p := range t.outline {
+		if d := r2.Norm(r2.Sub(p, base)); d > far && r2.Dot(r2.Sub(p, base), t.up) > 0 {
+			at, far = i, d
+		}
+	}
+	return at
+}
+
+// turnTo makes a point of the outline the apex.
+func (t *standing) turnTo(i int) {
+	n := len(t.outline)
+	round := make([]r2.Vec, 0, n+1)
+	for k := range n + 1 {
+		round = append(round, t.outline[(i+k)%n])
+	}
+	t.apex = round[0]
+	// The outline runs clockwise: from the apex down the right side.
+	t.right, t.left = walkAlong(round), walkAlong(reversed(round))
+}
+
+// square moves the apex to the point of the tip that reaches farthest along the
+// middle line between both edges.
+func (t *standing) square() {
+	for range 2 {
+		direction := func(w walk) r2.Vec {
+			return r2.Unit(r2.Sub(w.at(0.05*t.long), w.at(0.16*t.long)))
+		}
+		l, r := direction(t.left), direction(t.right)
+		if r2.Norm(r2.Add(l, r)) < 0.2 {
+			return
+		}
+		up := r2.Unit(r2.Add(l, r))
+		at, far := 0, math.Inf(-1)
+		for i, p := range t.outline {
+			if r2.Norm(r2.Sub(p, t.apex)) < 0.1*t.long && r2.Dot(p, up) > far {
+				at, far = i, r2.Dot(p, up)
+			}
+		}
+		t.turnTo(at)
+	}
+}
+
+// bow is how far an edge bulges outward from its chord on average, as a share
+// of the chord, when it is walked clockwise round the tooth.
+func bow(edge []r2.Vec) float64 {
+	chord := r2.Norm2(r2.Sub(edge[len(edge)-1], edge[0]))
+	if chord == 0 {
+		return 0
+	}
+	return area(edge) / chord
+}

@@ -1,0 +1,71 @@
+package vision_test
+
+import (
+	"errors"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
+
+	"crownbench/morph/vision"
+)
+
+// Whatever the picture, a click gives a line within it or one of the sentences.
+func TestSilhouetteOfAnyPicture(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(1, 80).Draw(t, "w"), rapid.IntRange(1, 80).Draw(t, "h")
+		pix := make([]uint8, 4*w*h)
+		ground, tone := rapid.Byte().Draw(t, "ground"), rapid.Byte().Draw(t, "tone")
+		noise := rapid.SliceOfN(rapid.Byte(), 1, 200).Draw(t, "noise")
+		strength := rapid.IntRange(0, 255).Draw(t, "strength")
+		left, top := rapid.IntRange(0, w-1).Draw(t, "left"), rapid.IntRange(0, h-1).Draw(t, "top")
+		right, low := rapid.IntRange(left, w-1).Draw(t, "right"), rapid.IntRange(top, h-1).Draw(t, "low")
+		for i := range w * h {
+			x, y := i%w, i/w
+			v := ground
+			if x >= left && x <= right && y >= top && y <= low {
+				v = tone
+			}
+			for c := range 3 {
+				pix[4*i+c] = v + uint8(int(noise[(7*i+c)%len(noise)])*strength/255)
+			}
+		}
+		p, err := vision.NewPicture(pix, w, h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := r2.Vec{X: rapid.Float64Range(-2, 82).Draw(t, "x"), Y: rapid.Float64Range(-2, 82).Draw(t, "y")}
+		o, err := vision.Silhouette(p, at)
+		if err != nil {
+			for _, known := range []error{vision.ErrNoTooth, vision.ErrTouching, vision.ErrCutOff, vision.ErrTooBusy} {
+				if errors.Is(err, known) {
+					return
+				}
+			}
+			t.Fatal(err)
+		}
+		if len(o.Points) < 3 || !(o.Confidence >= 0 && o.Confidence <= 1) {
+			t.Fatalf("%d points, confidence %g", len(o.Points), o.Confidence)
+		}
+		for _, q := range o.Points {
+			if !p.Holds(q) {
+				t.Fatalf("%v lies outside", q)
+			}
+		}
+		l, err := vision.Landmarks(p, o)
+		if err != nil {
+			if !errors.Is(err, vision.ErrNoCrown) {
+				t.Fatal(err)
+			}
+			return
+		}
+		for _, c := range []float64{l.Base, l.Apex, l.Sides} {
+			if !(c >= 0 && c <= 1) {
+				t.Fatalf("confidence %g", c)
+			}
+		}
+		if n := len(l.Crown(0.5).Path); n != 3 {
+			t.Fatalf("%d vertices", n)
+		}
+	})
+}

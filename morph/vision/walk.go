@@ -1,0 +1,167 @@
+package vision
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// walk is a line with the way along it: arc[i] is the length of the line up to
+// point i, px.
+type walk struct {
+	points []r2.Vec
+	arc    []float64
+}
+
+func walkAlong(points []r2.Vec) walk {
+	w := walk{points: points, arc: make([]float64, len(points))}
+	for i := 1; i < len(points); i++ {
+		w.arc[i] = w.arc[i-1] + r2.Norm(r2.Sub(points[i], points[i-1]))
+	}
+	return w
+}
+
+func (w walk) length() float64 { return w.arc[len(w.arc)-1] }
+
+// at is the point a length s along the line, kept between its ends.
+func (w walk) at(s float64) r2.Vec {
+	n := len(w.points)
+	if n == 1 || s <= 0 {
+		return w.points[0]
+	}
+	i := sort.SearchFloat64s(w.arc, s)
+	if i >= n {
+		return w.points[n-1]
+	}
+	if i == 0 {
+		return w.points[0]
+	}
+	d := w.arc[i] - w.arc[i-1]
+	f := 0.0
+	if d > 0 {
+		f = (s - w.arc[i-1]) / d
+	}
+	return r2.Add(r2.Scale(1-f, w.points[i-1]), r2.Scale(f, w.points[i]))
+}
+
+// part gives the points between two lengths along the line, both ends too.
+func (w walk) part(from, to float64) []r2.Vec {
+	out := []r2.Vec{w.at(from)}
+	for i, s := range w.arc {
+		if s > from && s < to {
+			out = append(out, w.points[i])
+		}
+	}
+	return append(out, w.at(to))
+}
+
+// reversed gives the line walked the other way.
+func reversed(line []r2.Vec) []r2.Vec {
+	out := make([]r2.Vec, len(line))
+	for i, p := range line {
+		out[len(line)-1-i] = p
+	}
+	return out
+}
+
+// curve is a polynomial y = c0 + c1·x + c2·x² + … with the deviation of the
+// points it was fitted to and the covariance of its coefficients.
+type curve struct {
+	c     []float64
+	sd    float64
+	cov   *mat.Dense
+	valid bool
+}
+
+// fit puts a polynomial of a degree through points by least squares.
+func fit(x, y []float64, degree int) curve {
+	n, k := len(x), degree+1
+	if n < k+1 {
+		return curve{}
+	}
+	a, b := mat.NewDense(n, k, nil), mat.NewDense(n, 1, y)
+	for i, v := range x {
+		p := 1.0
+		for j := range k {
+			a.Set(i, j, p)
+			p *= v
+		}
+	}
+	var qr mat.QR
+	qr.Factorize(a)
+	var c mat.Dense
+	if err := qr.SolveTo(&c, false, b); err != nil {
+		return curve{}
+	}
+	out := curve{c: make([]float64, k), valid: true}
+	for j := range k {
+		out.c[j] = c.At(j, 0)
+	}
+	sum := 0.0
+	for i, v := range x {
+		d := y[i] - out.at(v)
+		sum += d * d
+	}
+	out.sd = math.Sqrt(sum / float64(n-k))
+	var ata, inv mat.Dense
+	ata.Mul(a.T(), a)
+	if err := inv.Inverse(&ata); err != nil {
+		return curve{}
+	}
+	inv.Scale(out.sd*out.sd, &inv)
+	out.cov = &inv
+	return out
+}
+
+func (c curve) at(x float64) float64 {
+	v := 0.0
+	for j := len(c.c) - 1; j >= 0; j-- {
+		v = v*x + c.c[j]
+	}
+	return v
+}
+
+// slope is the polynomial's derivative.
+func (c curve) slope(x float64) float64 {
+	v := 0.0
+	for j := len(c.c) - 1; j >= 1; j-- {
+		v = v*x + float64(j)*c.c[j]
+	}
+	return v
+}
+
+// u is the standard uncertainty of the polynomial at x.
+func (c curve) u(x float64) float64 {
+	k := len(c.c)
+	v, pi := 0.0, 1.0
+	for i := range k {
+		pj := 1.0
+		for j := range k {
+			v += pi * pj * c.cov.At(i, j)
+			pj *= x
+		}
+		pi *= x
+	}
+	return math.Sqrt(math.Max(0, v))
+}
+
+// frame is a turned coordinate system: along one direction and to its right.
+type frame struct {
+	origin, along, right r2.Vec
+}
+
+func frameOf(origin, along r2.Vec) frame {
+	along = r2.Unit(along)
+	return frame{origin, along, r2.Vec{X: -along.Y, Y: along.X}}
+}
+
+func (f frame) in(p r2.Vec) (along, right float64) {
+	d := r2.Sub(p, f.origin)
+	return r2.Dot(d, f.along), r2.Dot(d, f.right)
+}
+
+func (f frame) out(along, right float64) r2.Vec {
+	return r2.Add(f.origin, r2.Add(r2.Scale(along, f.along), r2.Scale(right, f.right)))
+}

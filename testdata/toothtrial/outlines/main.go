@@ -1,0 +1,113 @@
+// Command outlines tries one-click outlines and the landmarks proposed from
+// them on a series of trial photographs, and prints tables of their errors.
+//
+//	go run ./testdata/toothtrial/outlines            a few minutes
+//	go run ./testdata/toothtrial/outlines -n 10 -wide 1600
+//	go run ./testdata/toothtrial/outlines -even      the seeds that settings are chosen on
+package main
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"sort"
+	"strconv"
+	"strings"
+
+	"crownbench/morph/vision"
+	"crownbench/testdata/toothtrial"
+)
+
+// clear is the least confidence with which a proposal is taken as it stands.
+const clear = 0.5
+
+func main() {
+	n := flag.Int("n", 40, "photographs of each size")
+	wide := flag.String("wide", "400,800,1600,3000,6000", "longer sides, px; the largest size gets a quarter of the photographs")
+	even := flag.Bool("even", false, "use the seeds on which settings are chosen")
+	list := flag.Bool("list", false, "list every photograph")
+	flag.Parse()
+
+	fmt.Println("Automatic outlines and landmarks on photographs with known truth.")
+	fmt.Println("good: CBL, CH and AL all within 0.5 % or 1 px; unsure: proposed with confidence below", clear)
+	fmt.Printf("\n%-14s %5s %7s %7s %6s %6s | of the sure ones: lengths, edge and area errors\n", "", "n", "refused", "unsure", "good", "bad")
+	byGround := map[string][]toothtrial.Score{}
+	var all []toothtrial.Score
+	for _, field := range strings.Split(*wide, ",") {
+		w, err := strconv.Atoi(field)
+		if err != nil {
+			fmt.Fprintln(os.Stderr, "outlines: -wide needs numbers:", err)
+			os.Exit(2)
+		}
+		count := *n
+		if w >= 5000 {
+			count = max(1, count/4)
+		}
+		var scores []toothtrial.Score
+		for k := range count {
+			seed := uint64(2*k + 1)
+			if *even {
+				seed--
+			}
+			t := toothtrial.Lateral(seed, w)
+			img, truth, err := t.Draw()
+			if err != nil {
+				continue
+			}
+			p, err := vision.PictureOf(img)
+			if err != nil {
+				continue
+			}
+			s := toothtrial.Propose(p, truth)
+			if *list {
+				fmt.Printf("  %3d %-7s worst %6.2f%% edge %.2f/%.2f conf %.2f good %-5v root %.2f broken %.2f low %.2f glare %.2f noise %.1f %v\n", seed, t.Shot.Background, 100*s.Worst(), s.EdgeMedian, s.Edge90, s.Confidence, s.Good(), t.Tooth.Root/t.Tooth.CBL, t.Tooth.BrokenApex, t.Shot.LowContrast, t.Shot.Glare, t.Shot.Noise, s.Refused)
+			}
+			scores = append(scores, s)
+			byGround[string(t.Shot.Background)] = append(byGround[string(t.Shot.Background)], s)
+		}
+		all = append(all, scores...)
+		row(fmt.Sprintf("%d px", w), scores)
+	}
+	for _, g := range toothtrial.Backgrounds {
+		row(string(g), byGround[string(g)])
+	}
+	row("all", all)
+}
+
+func row(name string, scores []toothtrial.Score) {
+	refused, unsure, good, swapped := 0, 0, 0, 0
+	var length, edge, area, angle []float64
+	for _, s := range scores {
+		switch {
+		case s.Refused != nil:
+			refused++
+			continue
+		case s.Confidence < clear:
+			unsure++
+			continue
+		case s.Good():
+			good++
+		}
+		if s.Swapped {
+			swapped++
+		}
+		length = append(length, 100*s.Worst())
+		edge = append(edge, s.Edge90)
+		area = append(area, 100*math.Abs(s.AreaError))
+		angle = append(angle, math.Abs(s.CMA))
+	}
+	sure := len(length)
+	fmt.Printf("%-14s %5d %7d %7d %6d %6d", name, len(scores), refused, unsure, good, sure-good)
+	if sure > 0 {
+		fmt.Printf(" | good %3.0f %%, length %s %%, edge %s px, area %s %%, angle %s°, A and B swapped %d",
+			100*float64(good)/float64(sure), spread(length), spread(edge), spread(area), spread(angle), swapped)
+	}
+	fmt.Println()
+}
+
+// spread writes the median and the ninetieth percentile.
+func spread(v []float64) string {
+	sort.Float64s(v)
+	return fmt.Sprintf("%.2f/%.2f", v[len(v)/2], v[len(v)*9/10])
+}
