@@ -180,15 +180,22 @@ func listed(names []string) string {
 	return strings.Join(names, ", ")
 }
 
-// Class gives the review of what was taken in so far. Students stand in the
-// order of their names.
-func (r *Reviewer) Class() *Class {
-	students := slices.Clone(r.students)
+// Class gives the review of what was taken in so far, without students whom
+// the instructor leaves out by name. Students stand in the order of their
+// names.
+func (r *Reviewer) Class(without ...string) *Class {
+	left := func(s *reviewed) bool { return slices.Contains(without, s.Name) }
+	students := slices.DeleteFunc(slices.Clone(r.students), left)
 	slices.SortStableFunc(students, func(a, b *reviewed) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	c := &Class{Key: r.key, Problems: slices.Clone(r.problems)}
 	for _, s := range students {
 		c.Students = append(c.Students, s.Student)
 		c.Problems = append(c.Problems, s.notes...)
+	}
+	for _, s := range r.students {
+		if left(s) {
+			c.Problems = append(c.Problems, Problem{File: s.File, Text: fmt.Sprintf("The answer of %s was left out of this review.", s.Name)})
+		}
 	}
 	for i := range r.key.Lesson.Readings {
 		c.Readings = append(c.Readings, r.readingOf(students, i))

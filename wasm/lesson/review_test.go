@@ -201,6 +201,39 @@ func TestReviewNamesProblems(t *testing.T) {
 	}
 }
 
+// One gross mistake carries a class away; left out, the class is as it was.
+func TestReviewWithoutAStudent(t *testing.T) {
+	b := newBench(t)
+	_, o, k := handedOut(t, b.plan(2), b.picture)
+	r := rand.New(rand.NewPCG(4, 4))
+	with, plain := lesson.NewReviewer(k), lesson.NewReviewer(k)
+	for s := range 7 {
+		h := hand{sd: 0.1, r: r}
+		if s == 3 {
+			h.bias = 20
+		}
+		f := lesson.File{Name: "x", Data: h.answer(t, o, k, fmt.Sprint("student ", s), monday)}
+		with.Add(f)
+		if s != 3 {
+			plain.Add(f)
+		}
+	}
+	all, less, want := with.Class(), with.Class("student 3"), plain.Class()
+	if len(all.Students) != 7 || len(less.Students) != 6 || len(less.Problems) != 1 || !strings.Contains(less.Problems[0].Text, "student 3 was left out") {
+		t.Errorf("%d and %d students, %v", len(all.Students), len(less.Students), less.Problems)
+	}
+	for i := range want.Readings {
+		if got := less.Readings[i].Errors; got != want.Readings[i].Errors {
+			t.Errorf("%+v, want %+v", got, want.Readings[i].Errors)
+		}
+	}
+	for _, v := range all.Readings[0].Values {
+		if all.Students[v.Student].Name == "student 3" && !v.Outlier {
+			t.Errorf("%+v", v)
+		}
+	}
+}
+
 func TestReviewOfTooMany(t *testing.T) {
 	b := newBench(t)
 	_, o, k := handedOut(t, b.plan(1), b.picture)
@@ -285,9 +318,16 @@ func checkNumbers(t failer, c *lesson.Class) {
 		either("kappa among students", n.Among.N > 0, n.AmongWhy)
 		number("kappa", n.WithKey.Kappa, n.WithKey.In.Low, n.Among.Kappa, n.Among.In.High)
 	}
-	for _, s := range []string{fmt.Sprintf("%v", c.Problems)} {
+	texts := []string{c.Report(nil).PlainText()}
+	for i := range c.Students {
+		texts = append(texts, c.Own(i).Page("x", nil).PlainText())
+	}
+	for _, x := range c.Tables() {
+		texts = append(texts, fmt.Sprint(x.Rows))
+	}
+	for _, s := range texts {
 		if strings.Contains(s, "NaN") || strings.Contains(s, "Inf") {
-			t.Errorf("the report shows a number that is none: %s", s)
+			t.Errorf("a number that is none is shown: %s", s)
 		}
 	}
 }
