@@ -30,7 +30,11 @@ func said(a *Answer) string {
 		b.WriteString(strconv.Itoa(near))
 		b.WriteString(" of the ")
 		b.WriteString(strconv.Itoa(len(a.Neighbours)))
-		b.WriteString(" nearest published crowns; ")
+		if a.Own > 0 {
+			b.WriteString(" nearest crowns; ")
+		} else {
+			b.WriteString(" nearest published crowns; ")
+		}
 		cladesInWords(&b, a.Clades)
 	}
 	if not := ruledOut(a); not != "" {

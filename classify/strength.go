@@ -105,3 +105,8 @@ func percentile(sorted []float64, v float64) float64 {
 	upTo, _ := slices.BinarySearch(sorted, math.Nextafter(v, math.Inf(1)))
 	return 50 * float64(below+upTo) / float64(len(sorted))
 }
+
+// EvennessPercentile places an evenness of one's own, such as that of a traced
+// section (Z across / Z along), among those of the published crowns, whose
+// bases are taken as ellipses: 0 to 100.
+func EvennessPercentile(evenness float64) float64 { return percentile(strengths().evenness, evenness) }

@@ -117,7 +117,7 @@ func (t Tooth) sample() (classify.Tooth, error) {
 }
 
 // Compared tells whether the tooth's clade is one that shares are given for.
-func (i Identity) Compared() bool { return slices.Contains(classify.Clades(), i.Clade) }
+func (i Identity) Compared() bool { return slices.Contains(classify.Clades(), i.tidy().Clade) }
 
 // tidy trims the texts and writes a clade as the published table does.
 func (i Identity) tidy() Identity {

@@ -9,6 +9,7 @@ import (
 
 	"crownbench/morph"
 	"crownbench/wasm/bench"
+	"crownbench/wasm/comparison"
 	"crownbench/wasm/sheet"
 	"crownbench/wasm/tray"
 )
@@ -41,6 +42,11 @@ type Outside interface {
 	TakeUpNewer()
 	// Remember keeps the desk's layout for the next start.
 	Remember(Place)
+	// KeepSettings keeps what the person chose for all teeth.
+	KeepSettings(Settings)
+	// PickOwnTable lets the person choose a table of identified teeth, which
+	// comes back with ReadOwnTable.
+	PickOwnTable()
 }
 
 // Dialog is what lies over the bench.
@@ -52,6 +58,8 @@ const (
 	OutDialog   Dialog = "out"
 	HelpDialog  Dialog = "help"
 	MapDialog   Dialog = "map"
+
+	ComparisonDialog Dialog = "comparison" // the comparison teeth
 )
 
 // Place is where a person was: enough to come back to it after a reload.
@@ -80,6 +88,15 @@ type Desk struct {
 	Bench   *bench.Bench
 	outside Outside
 	finder  tray.Finder
+
+	settings  Settings
+	ownBefore []comparison.List // what PutOwnBack goes back to, the latest last
+	// known is what is being said of the specimen of that ID.
+	known struct {
+		of string
+		Known
+	}
+	nextRole morph.Role // of the photographs that were asked for, "" when any
 
 	specimen string // on the desk, "" when none
 	photo    string // on the bench, "" when none
@@ -223,6 +240,8 @@ func (d *Desk) OpenDialog(x Dialog) {
 		d.focus = "help-close"
 	case MapDialog:
 		d.focus = "map-plot"
+	case ComparisonDialog:
+		d.focus = "comparison-close"
 	}
 	d.remember()
 	d.outside.Refresh()

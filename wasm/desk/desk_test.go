@@ -18,6 +18,7 @@ type surroundings struct {
 	shown      []string // hashes of pictures asked for
 	downloaded map[string][]byte
 	place      desk.Place
+	settings   desk.Settings
 }
 
 func (s *surroundings) Refresh() {}
@@ -27,12 +28,14 @@ func (s *surroundings) ShowPicture(p *tray.Photo) {
 		s.shown = append(s.shown, p.Hash)
 	}
 }
-func (s *surroundings) PickPhotos(bool)       {}
-func (s *surroundings) PickRecord()           {}
-func (s *surroundings) LoadDemo()             {}
-func (s *surroundings) Print()                {}
-func (s *surroundings) TakeUpNewer()          {}
-func (s *surroundings) Remember(p desk.Place) { s.place = p }
+func (s *surroundings) TakeUpNewer()                 {}
+func (s *surroundings) PickPhotos(bool)              {}
+func (s *surroundings) PickRecord()                  {}
+func (s *surroundings) LoadDemo()                    {}
+func (s *surroundings) KeepSettings(x desk.Settings) { s.settings = x }
+func (s *surroundings) PickOwnTable()                {}
+func (s *surroundings) Print()                       {}
+func (s *surroundings) Remember(p desk.Place)        { s.place = p }
 func (s *surroundings) Download(name, _ string, b []byte) {
 	if s.downloaded == nil {
 		s.downloaded = map[string][]byte{}

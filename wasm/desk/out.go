@@ -12,7 +12,10 @@ import (
 )
 
 // PickPhotos lets the person choose photographs.
-func (d *Desk) PickPhotos(camera bool) { d.outside.PickPhotos(camera) }
+func (d *Desk) PickPhotos(camera bool) {
+	d.nextRole = ""
+	d.outside.PickPhotos(camera)
+}
 
 // PickRecord lets the person choose a record file.
 func (d *Desk) PickRecord() { d.outside.PickRecord() }

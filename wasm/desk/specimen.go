@@ -288,6 +288,10 @@ func (d *Desk) AddPhotos(photos ...tray.Photo) {
 	if len(photos) == 0 {
 		return
 	}
+	if photos[0].Role == "" && roleFromName(photos[0].File) == "" {
+		photos[0].Role = d.nextRole
+	}
+	d.nextRole = ""
 	if d.Specimen() == nil {
 		s := &tray.Specimen{Name: d.Tray.FreshName()}
 		assignRoles(nil, photos)

@@ -67,7 +67,8 @@ func Start(v sheet.Versions) *App {
 	a.listenWindow()
 	a.resize()
 
-	place := a.keeper.open(context.Background())
+	place, settings := a.keeper.open(context.Background())
+	a.desk.TakeSettings(settings)
 	a.desk.Start(place)
 	a.show()
 	doc.Get("documentElement").Get("dataset").Set("state", "ready")
@@ -272,6 +273,9 @@ func (a *App) Print() { js.Global().Call("print") }
 
 // Remember keeps where the person is for the next start.
 func (a *App) Remember(p desk.Place) { a.keeper.remember(p) }
+
+// KeepSettings keeps what the person chose for all teeth.
+func (a *App) KeepSettings(s desk.Settings) { a.keeper.keepSettings(s) }
 
 // Download hands a file to the person.
 func (a *App) Download(name, mime string, data []byte) {

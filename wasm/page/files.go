@@ -56,7 +56,29 @@ func (a *App) PickPhotos(camera bool) {
 // PickRecord lets the person choose a record.
 func (a *App) PickRecord() { a.pick("application/json,.json", false, false) }
 
-func (a *App) pick(accept string, many, camera bool) {
+// PickOwnTable lets the person choose a table of identified teeth.
+func (a *App) PickOwnTable() {
+	a.pickFor("text/csv,.csv,.tsv,.txt", false, false, func(list js.Value) {
+		if list.Length() == 0 {
+			return
+		}
+		f := list.Index(0)
+		go func() {
+			name := f.Get("name").String()
+			b, err := picture.ReadFile(context.Background(), f)
+			if err != nil {
+				a.desk.Warn(sentence(err))
+				return
+			}
+			a.desk.ReadOwnTable(name, b)
+		}()
+	})
+}
+
+func (a *App) pick(accept string, many, camera bool) { a.pickFor(accept, many, camera, a.take) }
+
+// pickFor opens the browser's choice of files and hands the list to take.
+func (a *App) pickFor(accept string, many, camera bool, take func(js.Value)) {
 	doc := js.Global().Get("document")
 	in := doc.Call("createElement", "input")
 	in.Set("type", "file")
@@ -74,7 +96,7 @@ func (a *App) pick(accept string, many, camera bool) {
 	doc.Get("body").Call("appendChild", in)
 	var chosen js.Func
 	chosen = js.FuncOf(func(js.Value, []js.Value) any {
-		a.take(in.Get("files"))
+		take(in.Get("files"))
 		in.Call("remove")
 		chosen.Release()
 		return nil

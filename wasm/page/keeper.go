@@ -15,25 +15,31 @@ import (
 // keeper keeps what is on the desk in the browser's database. Where there is
 // no database (a private window, say) the program runs without, and says so.
 type keeper struct {
-	app       *App
-	store     *store.Store      // nil when there is none
-	photos    map[string][]byte // kept for this visit, without a database
-	persisted bool              // the browser has been asked to keep the tray
+	app      *App
+	store    *store.Store      // nil when there is none
+	photos   map[string][]byte // kept for this visit, without a database
+	settings *desk.Settings    // still to be kept, nil when none
+	// keepingSettings tells that settings are being kept right now.
+	keepingSettings bool
+	persisted       bool // the browser has been asked to keep the tray
 }
 
-// placeSetting is the name of the desk's place among the settings.
-const placeSetting = "place"
+// Names of what is kept of the desk among the settings.
+const (
+	placeSetting   = "place"
+	sortingSetting = "sorting"
+)
 
-// open loads what was kept and gives the place the desk was left at.
-func (k *keeper) open(ctx context.Context) desk.Place {
-	var place desk.Place
+// open loads what was kept and gives the place the desk was left at and what
+// was chosen for all teeth.
+func (k *keeper) open(ctx context.Context) (place desk.Place, settings desk.Settings) {
 	d := k.app.desk
 	s, err := store.Open(ctx, store.Options{Progress: k.progress, Conflict: func(c *store.Conflict) { d.Conflict(sentence(c), c.ID, c.Ours, c.Stored) }})
 	if err != nil {
 		k.photos = map[string][]byte{}
 		d.SetSaving(desk.SavingOff, sentence(err))
 		d.Warn(sentence(err) + " Until then nothing is kept when the page is closed: take the table and the record out before.")
-		return place
+		return place, settings
 	}
 	k.store = s
 	specimens, damaged, err := s.Load(ctx)
@@ -54,8 +60,11 @@ func (k *keeper) open(ctx context.Context) desk.Place {
 	}
 	// A place that cannot be read is no place: the desk starts at the first tooth.
 	_, _ = s.Setting(ctx, placeSetting, &place)
+	if _, err := s.Setting(ctx, sortingSetting, &settings); err != nil {
+		d.Warn("What was chosen for the sorting could not be read: " + sentence(err))
+	}
 	s.Watch(k.reread)
-	return place
+	return place, settings
 }
 
 func (k *keeper) progress(pending int, err error) {
@@ -145,4 +154,27 @@ func (k *keeper) remember(p desk.Place) {
 		// A place that could not be kept costs nobody anything.
 		go func() { _ = k.store.SetSetting(context.Background(), placeSetting, p) }()
 	}
+}
+
+// keepSettings keeps the latest settings; while one is being kept, only the
+// last of those that follow is.
+func (k *keeper) keepSettings(s desk.Settings) {
+	if k.store == nil {
+		return
+	}
+	k.settings = &s
+	if k.keepingSettings {
+		return
+	}
+	k.keepingSettings = true
+	go func() {
+		defer func() { k.keepingSettings = false }()
+		for k.settings != nil {
+			latest := *k.settings
+			k.settings = nil
+			if err := k.store.SetSetting(context.Background(), sortingSetting, latest); err != nil {
+				k.app.desk.Warn("The choice for the sorting holds until the page is closed: " + sentence(err))
+			}
+		}
+	}()
 }

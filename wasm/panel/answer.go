@@ -2,81 +2,212 @@ package panel
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"crownbench/classify"
 	"crownbench/wasm/desk"
 	m "crownbench/wasm/markup"
+	"crownbench/wasm/sheet"
 	"crownbench/wasm/tray"
 )
 
-// answerCard is the sorting: the sentence, the shares, the evidence.
+// answerCard is the sorting: the sentence a colleague would say, what it can be
+// trusted by, what to do next; the evidence is folded away below.
 func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	f := d.Find(s)
 	a := f.Answer
-	card := m.El("section.answer#answer", m.Attr("aria-labelledby", "answer-head"),
+	card := m.El("section.answer#answer", m.Key("answer"), m.Attr("aria-labelledby", "answer-head"),
 		m.El("h2#answer-head", m.Text("Sorting")),
-		m.El("p.said", m.Attr("role", "status"), m.Class("unsaid", a.Form == ""), formGlyph(a.Form), m.El("span", m.Text(a.Said))))
-	add := func(n *m.Node) {
-		if n != nil {
-			card.Children = append(card.Children, n)
+		m.El("p.said", m.Key("said"), m.Class("unsaid", a.Form == ""), formGlyph(a.Form), m.El("span", m.Text(a.Said))),
+		m.El("p.unseen#answer-spoken", m.Key("spoken"), m.Attr("role", "status"), m.Text(spokenAnswer(a))))
+	add := func(ns ...*m.Node) {
+		for _, n := range ns {
+			if n != nil {
+				card.Children = append(card.Children, n)
+			}
 		}
 	}
-	if a.Form == "" && a.CannotSay != "" && !strings.Contains(a.Said, a.CannotSay) {
-		add(m.El("p", m.Text(a.CannotSay)))
+	if len(a.Used) == 0 {
+		add(nextSteps(d, a), aid())
+		return card
 	}
-	if len(a.Shares) > 0 {
-		dl := m.El("dl.shares")
-		for _, sh := range a.Shares {
-			dl.Children = append(dl.Children, m.El("dt", m.Key("t"+string(sh.Form)), m.Text(sh.Form.Words())),
-				m.El("dd", m.Key("d"+string(sh.Form)), bar(sh.Share), m.El("span", m.Textf("%.0f %%", 100*sh.Share))))
-		}
-		add(dl)
+	if a.Reach.Outside {
+		add(outside(f))
+	} else {
+		add(unsaid(a), shares(a), sets(d, a))
 	}
+	add(doubts(f), cautions(a))
+	if !a.Reach.Outside {
+		add(reach(a), whence(f), nextSteps(d, a), pulls(a), clades(a))
+	}
+	add(nearest(f), compared(d, a), aid())
+	return card
+}
+
+// spokenAnswer is what those who listen hear of an answer. It is short and
+// stays the same while values change that do not change the form, so that
+// typing does not set off a flood.
+func spokenAnswer(a classify.Answer) string {
+	switch {
+	case a.Form != "":
+		return "Sorting: " + lowerFirst(a.Form.Words()) + "."
+	case a.Reach.Outside:
+		return "Sorting: outside of everything known; no name is given."
+	case len(a.Used) == 0:
+		return ""
+	}
+	return "Sorting: cannot say yet."
+}
+
+func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+func aid() *m.Node {
+	return m.El("p.small", m.Key("aid"), m.Text("An aid, not a determination: shapes overlap between animals and within one jaw."))
+}
+
+// unsaid explains an answer without a form.
+func unsaid(a classify.Answer) *m.Node {
+	switch {
+	case a.Form != "":
+		return nil
+	case len(a.Shares) == 0:
+		return m.El("p", m.Key("unsaid"), m.Text("Without a width the same outline fits a thin blade and a thick cone. Clades below are only a hint."))
+	case len(a.FormSet) == 0:
+		return m.El("p", m.Key("unsaid"), m.Text("No form is likely enough to be named. A higher coverage names more; another measurement may decide."))
+	case len(a.FormSet) == len(a.Shares):
+		return m.El("p", m.Key("unsaid"), m.Text("No form can be ruled out with these measurements. That is an answer too."))
+	}
+	return nil
+}
+
+func shares(a classify.Answer) *m.Node {
+	if len(a.Shares) == 0 {
+		return nil
+	}
+	dl := m.El("dl.shares")
+	for _, sh := range a.Shares {
+		dl.Children = append(dl.Children, m.El("dt", m.Key("t"+string(sh.Form)), m.Attr("title", sh.Form.Words()), m.Text(formLabel(sh.Form))),
+			m.El("dd", m.Key("d"+string(sh.Form)), bar(sh.Share), m.El("span", m.Text(percent(sh.Share)))))
+	}
+	return dl
+}
+
+// formLabel names a form where there is little room.
+func formLabel(f classify.Form) string {
+	if f == classify.Front {
+		return "Front tooth"
+	}
+	return f.Words()
+}
+
+// percent writes a share; what is not nothing is not written as 0.
+func percent(share float64) string {
+	if share > 0 && share < 0.005 {
+		return "< 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// sets say what is not ruled out, and let the person choose how sure that shall
+// be.
+func sets(d *desk.Desk, a classify.Answer) *m.Node {
+	box := m.El("div.sets", m.Key("sets"))
+	label := "The names not ruled out hold the true one for"
 	if len(a.FormSet) > 0 {
+		label = "The true form is among these for"
 		var words []string
 		for _, f := range a.FormSet {
-			words = append(words, strings.ToLower(f.Words()))
+			words = append(words, lowerFirst(f.Words()))
 		}
-		add(m.El("p.sets", m.Textf("Not ruled out at %.0f %% coverage: %s.", 100*a.Coverage, strings.Join(words, "; "))))
+		box.Children = append(box.Children, m.El("p", m.Key("set"), m.Text("Not ruled out: "), m.El("strong", m.Text(strings.Join(words, "; "))), m.Text(".")))
 	}
-	for _, c := range a.Cautions {
-		add(m.El("p.caution", m.Text(c)))
+	var values, texts []string
+	for _, c := range desk.Coverages() {
+		values, texts = append(values, fmt.Sprintf("%.2f", c)), append(texts, fmt.Sprintf("%.0f of 100 teeth", 100*c))
 	}
-	if len(a.Missing) > 0 {
-		first := a.Missing[0]
-		add(m.El("p.missing", m.Text("Would help: "), m.El("strong", m.Text(string(first.Measure))), m.Text(" — "+first.Why)))
-	}
-	if len(a.Clades) > 0 {
-		ul := m.El("ol.clades")
-		for i, c := range a.Clades {
-			if i == 5 {
-				break
+	chosen := fmt.Sprintf("%.2f", d.Coverage())
+	box.Children = append(box.Children, choice("coverage", label, chosen, values, texts, func(v string) {
+		for i := range values {
+			if values[i] == v {
+				d.SetCoverage(desk.Coverages()[i])
 			}
-			ul.Children = append(ul.Children, m.El("li", m.Key(c.Clade), m.El("span", m.Text(c.Clade)), bar(c.Share), m.El("span.quiet", m.Textf("%.0f %%", 100*c.Share))))
 		}
-		set := m.El("p.small", m.Textf("Not ruled out at %.0f %% coverage: %s.", 100*a.Coverage, strings.Join(a.CladeSet, ", ")))
-		if len(a.CladeSet) == 0 {
-			set = nil
+	}))
+	return box
+}
+
+func reach(a classify.Answer) *m.Node {
+	return m.El("p.reach", m.Key("reach"), m.Text(sheet.ReachInWords(a)))
+}
+
+// outside says why no name is given, and what could be wrong.
+func outside(f tray.Finding) *m.Node {
+	guesses := m.El("ul")
+	guess := func(text string) { guesses.Children = append(guesses.Children, m.El("li", m.Text(text))) }
+	for _, s := range f.Slips {
+		guess("A slip? It would fit if " + s.Words + ".")
+	}
+	if len(f.Slips) == 0 {
+		guess("A slip of the unit or the decimal mark, or length and width exchanged.")
+	}
+	guess("A worn or broken crown that was measured as if it were whole: mark the values as minima with >.")
+	guess("An animal that is not among the published teeth; perhaps not a theropod.")
+	return m.El("div.outside", m.Key("outside"), m.El("p", m.Text(sheet.ReachInWords(f.Answer))), m.El("p", m.Text("What could be behind it:")), guesses)
+}
+
+// doubts name the readings that take part although something speaks against
+// them.
+func doubts(f tray.Finding) *m.Node {
+	if len(f.Doubted) == 0 {
+		return nil
+	}
+	var ids []string
+	for _, r := range f.Doubted {
+		ids = append(ids, string(r.ID))
+	}
+	return m.El("p.caution", m.Key("doubts"), m.Textf("This rests on %s, which the readings below put in doubt.", strings.Join(ids, ", ")))
+}
+
+// cautionsShown are the sentences that stand open; the rest is folded.
+const cautionsShown = 2
+
+func cautions(a classify.Answer) *m.Node {
+	if len(a.Cautions) == 0 {
+		return nil
+	}
+	box := m.El("div.cautions", m.Key("cautions"))
+	for _, c := range a.Cautions[:min(len(a.Cautions), cautionsShown)] {
+		box.Children = append(box.Children, m.El("p.caution", m.Key(c), m.Text(c)))
+	}
+	if rest := a.Cautions[min(len(a.Cautions), cautionsShown):]; len(rest) > 0 {
+		more := m.El("details", m.Key("more"), m.El("summary", m.Textf("%d more to keep in mind", len(rest))))
+		for _, c := range rest {
+			more.Children = append(more.Children, m.El("p.caution", m.Key(c), m.Text(c)))
 		}
-		add(m.El("details", m.Key("clades"), m.El("summary", m.Text("Clades, with their shares")), ul, set))
+		box.Children = append(box.Children, more)
 	}
-	if len(a.Neighbours) > 0 {
-		add(m.El("details.near", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.Neighbours))), nearestTable(f)))
-	} else if len(a.CladeNeighbours) > 0 {
-		g := f
-		g.Answer.Neighbours = a.CladeNeighbours
-		add(m.El("details.near", m.Key("near"), m.El("summary", m.Textf("The %d nearest published teeth", len(a.CladeNeighbours))), nearestTable(g)))
-	}
+	return box
+}
+
+// compared says what was compared with which teeth, and leads to them.
+func compared(d *desk.Desk, a classify.Answer) *m.Node {
+	text := "Compared in " + measures(a.Used)
 	if a.Comparable > 0 {
-		add(m.El("p.small", m.Textf("Compared in %s with %d published teeth. It lies as far from them as %.0f %% of them lie from the teeth of other animals. Age and place do not enter the shares.", measures(a.Used), a.Comparable, a.Reach.Percentile)))
+		text += fmt.Sprintf(" with %d teeth", a.Comparable)
 	}
-	for _, why := range droppedBy(a.Dropped) {
-		add(m.El("p.small", m.Key(why), m.Text(why)))
+	text += ". Age and place do not enter the shares."
+	box := m.El("div.compared", m.Key("compared"), m.El("p.small", m.Text(text)))
+	for _, reason := range droppedBy(a.Dropped) {
+		box.Children = append(box.Children, m.El("p.small", m.Key(reason), m.Text(reason)))
 	}
-	add(m.El("p.small", m.Text("An aid, not a determination: shapes overlap between animals and within one jaw.")))
-	return card
+	label := "Comparison teeth"
+	if a.Own > 0 {
+		label = fmt.Sprintf("Comparison teeth, %d your own", a.Own)
+	}
+	box.Children = append(box.Children, button(label, func() { d.OpenDialog(desk.ComparisonDialog) }, m.Class("link", true), m.Attr("id", "comparison")))
+	return box
 }
 
 // droppedBy says what was given but not compared, a sentence a reason.
@@ -106,84 +237,4 @@ func measures(ms []classify.Measure) string {
 		t = append(t, string(x))
 	}
 	return strings.Join(t, ", ")
-}
-
-// compared are the columns of the side-by-side table.
-var compared = []classify.Measure{classify.CBL, classify.CBW, classify.CH, classify.AL, classify.CBR, classify.CHR, classify.MC, classify.DC}
-
-// nearestTable sets this tooth's values over those of the nearest teeth.
-func nearestTable(f tray.Finding) *m.Node {
-	head := m.El("tr", m.El("th", m.Attr("scope", "col"), m.Text("Tooth")))
-	own := m.El("tr.own", m.El("th", m.Attr("scope", "row"), m.Text("This tooth")))
-	cols := slices.DeleteFunc(slices.Clone(compared), func(x classify.Measure) bool {
-		if _, ok := f.Query.Values[x]; ok {
-			return false
-		}
-		return !slices.ContainsFunc(f.Answer.Neighbours, func(n classify.Neighbour) bool { _, ok := n.Tooth.Value(x); return ok })
-	})
-	for _, x := range cols {
-		head.Children = append(head.Children, m.El("th", m.Attr("scope", "col"), m.Attr("title", x.Name()+unitIn(x.Unit())), m.Text(string(x))))
-		v, ok := f.Query.Values[x]
-		own.Children = append(own.Children, valueCell(v, ok))
-	}
-	head.Children = append(head.Children, m.El("th", m.Attr("scope", "col"), m.Text("Distance")), m.El("th", m.Attr("scope", "col"), m.Text("Source")))
-	own.Children = append(own.Children, m.El("td"), m.El("td"))
-	body := m.El("tbody", own)
-	for _, n := range f.Answer.Neighbours {
-		t := n.Tooth
-		row := m.El("tr", m.Key(t.ID),
-			m.El("th", m.Attr("scope", "row"), formGlyph(t.Form), m.Text(" "+t.Taxon), m.El("span.spec", m.Text(strings.TrimSpace(t.Specimen+" "+t.Position)))))
-		for _, x := range cols {
-			v, ok := t.Value(x)
-			row.Children = append(row.Children, valueCell(v, ok))
-		}
-		row.Children = append(row.Children, m.El("td", m.Textf("%.2f", n.Distance)), m.El("td.source", m.Text(t.Source)))
-		body.Children = append(body.Children, row)
-	}
-	return m.El("div.scroll", m.Attr("tabindex", "0"), m.Attr("role", "group"), m.Attr("aria-label", "Nearest published teeth"),
-		m.El("table.nearest", m.El("thead", head), body),
-		citations(f))
-}
-
-func unitIn(u string) string {
-	if u == "" {
-		return ""
-	}
-	return ", " + u
-}
-
-func valueCell(v float64, ok bool) *m.Node {
-	if !ok {
-		return m.El("td", m.Text("–"))
-	}
-	return m.El("td", m.Text(number3(v)))
-}
-
-// number3 writes a value with three digits that mean something, never in
-// powers of ten.
-func number3(v float64) string {
-	switch {
-	case v >= 100:
-		return fmt.Sprintf("%.0f", v)
-	case v >= 10:
-		return fmt.Sprintf("%.1f", v)
-	default:
-		return fmt.Sprintf("%.2f", v)
-	}
-}
-
-// citations spell out the source keys of the nearest teeth.
-func citations(f tray.Finding) *m.Node {
-	seen := map[string]bool{}
-	ul := m.El("ul.citations")
-	for _, n := range f.Answer.Neighbours {
-		if seen[n.Tooth.Source] {
-			continue
-		}
-		seen[n.Tooth.Source] = true
-		if src, ok := classify.Published().Source(n.Tooth.Source); ok {
-			ul.Children = append(ul.Children, m.El("li", m.Key(src.Key), m.Text(src.Key+": "+src.Reference)))
-		}
-	}
-	return ul
 }

@@ -32,7 +32,8 @@ type cell struct {
 	hint  string // said to those who listen, and shown when empty
 	value string
 	typed func(text string, how desk.Typing)
-	long  bool // words rather than a number
+	long  bool   // words rather than a number
+	list  string // id of a datalist of what may be typed, "" when none
 	// settled cells are taken when the person leaves them, not at each key.
 	settled bool
 }
@@ -53,6 +54,9 @@ func (c cell) draw(d *desk.Desk, items ...m.Item) *m.Node {
 	}
 	if !c.long && !c.settled {
 		in.On["input"] = func(e m.Event) { c.typed(e.Value, desk.UnderWay) }
+	}
+	if c.list != "" {
+		in.Attrs["list"] = c.list
 	}
 	if c.hint != "" {
 		in.Attrs["placeholder"] = c.hint

@@ -15,6 +15,8 @@ func dialog(d *desk.Desk) *m.Node {
 		return helpDialog(d)
 	case desk.MapDialog:
 		return mapDialog(d)
+	case desk.ComparisonDialog:
+		return comparisonDialog(d)
 	}
 	return nil
 }

@@ -40,3 +40,16 @@ func scaleWords(s morph.Scale) string {
 	text := tray.FormatNumber(s.PxPerMM, s.RelU*s.PxPerMM, "")
 	return text + " px/mm"
 }
+
+// number3 writes a value with three digits that mean something, never in
+// powers of ten.
+func number3(v float64) string {
+	switch {
+	case v >= 100:
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	case v >= 10:
+		return strconv.FormatFloat(v, 'f', 1, 64)
+	default:
+		return strconv.FormatFloat(v, 'f', 2, 64)
+	}
+}

@@ -24,6 +24,8 @@ func (nowhere) PickRecord()                                                     
 func (nowhere) LoadDemo()                                                       {}
 func (nowhere) Print()                                                          {}
 func (nowhere) TakeUpNewer()                                                    {}
+func (nowhere) KeepSettings(desk.Settings)                                      {}
+func (nowhere) PickOwnTable()                                                   {}
 func (nowhere) Remember(desk.Place)                                             {}
 func (nowhere) Download(string, string, []byte)                                 {}
 func (nowhere) PreparePictures(_ *tray.Specimen, ready func(map[string]string)) { ready(nil) }

@@ -3,6 +3,7 @@ package panel
 import (
 	"slices"
 
+	"crownbench/classify"
 	"crownbench/morph"
 	"crownbench/wasm/desk"
 	m "crownbench/wasm/markup"
@@ -13,22 +14,36 @@ import (
 func side(d *desk.Desk) *m.Node {
 	s := d.Specimen()
 	return m.El("aside.side#side", m.Key("side-"+s.ID), m.Attr("aria-label", "Sorting and readings"),
-		answerCard(d, s), mapCard(d), specimenCard(d, s), readingsCard(d, s))
+		answerCard(d, s), buildCard(d, s), mapCard(d), specimenCard(d, s), readingsCard(d, s))
 }
 
 // specimenCard holds what is known of the find besides its numbers.
 func specimenCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	text := func(f desk.Field, label, value, hint string) *m.Node {
-		return cell{name: string(f), label: label, value: value, hint: hint, long: true,
+		list := ""
+		if f == desk.AgeField {
+			list = "epochs"
+		}
+		return cell{name: string(f), label: label, value: value, hint: hint, long: true, list: list,
 			typed: func(t string, _ desk.Typing) { d.SetField(f, t) }}.draw(d)
 	}
 	return m.El("details.specimen", m.Key("specimen"),
 		m.El("summary", m.Text("Specimen and find")),
 		rowChoice(d, s, "row"),
+		epochs(),
 		text(desk.AgeField, "Age", s.Age, "such as Late Cretaceous"),
 		text(desk.CountryField, "Country of the find", s.Country, ""),
 		text(desk.LocalityField, "Locality", s.Locality, ""),
 		text(desk.RemarksField, "Remarks", s.Remarks, "permit, owner, repository"))
+}
+
+// epochs are the ages that can be compared with those of the published teeth.
+func epochs() *m.Node {
+	list := m.El("datalist#epochs")
+	for _, e := range classify.KnownEpochs() {
+		list.Children = append(list.Children, m.El("option", m.Key(e), m.Attr("value", e)))
+	}
+	return list
 }
 
 func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
@@ -64,7 +79,7 @@ func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 				m.El("td", m.Attr("colspan", "3"), readingDetails(d, s, r))))
 		}
 	}
-	return m.El("section.numbers", m.Attr("aria-labelledby", "readings-head"),
+	return m.El("section.numbers", m.Key("numbers"), m.Attr("aria-labelledby", "readings-head"),
 		m.El("h2#readings-head", m.Text("Readings")),
 		m.El("p.quiet.small", m.Text("± is the standard uncertainty. Choose a reading to see its definition, to type it, or to choose what counts.")),
 		table,

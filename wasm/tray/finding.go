@@ -14,6 +14,9 @@ type Finding struct {
 	// Doubted are the readings that take part in the sorting although something
 	// speaks against them; their Problem says what.
 	Doubted morph.Readings
+	// Slips are mistakes that would explain why the tooth lies outside of
+	// everything known, where it does.
+	Slips []Slip
 }
 
 // Sorting says how specimens are sorted. The zero value compares with the
@@ -37,6 +40,9 @@ func (how Sorting) Find(s *Specimen) Finding {
 		teeth = classify.Published()
 	}
 	f.Answer = teeth.Sort(f.Query, classify.Options{Coverage: how.Coverage})
+	if f.Answer.Reach.Outside {
+		f.Slips = slips(teeth, f.Query)
+	}
 	for _, m := range f.Answer.Used {
 		if r := f.Readings.Get(morph.ID(m)); r.Known && r.Problem != "" {
 			f.Doubted = append(f.Doubted, r)

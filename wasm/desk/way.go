@@ -1,0 +1,111 @@
+package desk
+
+import (
+	"crownbench/classify"
+	"crownbench/morph"
+	"crownbench/wasm/bench"
+	"crownbench/wasm/tray"
+)
+
+// Way is how a person gets at a measurement: what to do, in words for a button,
+// and what takes them there.
+type Way struct {
+	Words string
+	Go    func()
+}
+
+// WayTo gives the way to a measurement of the specimen on the desk: to the
+// photograph that shows it where there is one, else to a photograph that would;
+// for a tooth without photographs to the cell that takes the number.
+func (d *Desk) WayTo(x classify.Measure) Way {
+	s := d.Specimen()
+	if s == nil {
+		return Way{}
+	}
+	if len(s.Photos) == 0 {
+		return Way{"Type " + string(x), func() { d.goToCell(x) }}
+	}
+	roles, tool, mark := sight(x)
+	for _, r := range roles {
+		for i := range s.Photos {
+			if p := &s.Photos[i]; p.Role == r {
+				return Way{mark, func() { d.goToPhoto(p, tool, x) }}
+			}
+		}
+	}
+	return Way{"Add a " + viewWords[roles[0]] + " photograph", func() { d.PickPhotosOf(roles[0]) }}
+}
+
+// viewWords name a view before the word photograph.
+var viewWords = map[morph.Role]string{
+	morph.LateralLabial: "side (lateral)", morph.BasalView: "basal", morph.MidSection: "mid-crown section",
+	morph.MesialView: "mesial carina", morph.DistalView: "distal carina",
+}
+
+// sight tells which views show a measurement, the usual one first, and what is
+// marked there.
+func sight(x classify.Measure) (roles []morph.Role, tool bench.Tool, mark string) {
+	side := []morph.Role{morph.LateralLabial, morph.LateralLingual}
+	switch x {
+	case classify.CBW, classify.CBR:
+		return []morph.Role{morph.BasalView}, bench.Section, "Outline the base section"
+	case classify.MCL, classify.MCW:
+		return []morph.Role{morph.MidSection}, bench.Section, "Outline the mid-crown section"
+	case classify.MA, classify.MC, classify.MB:
+		return append([]morph.Role{morph.MesialView}, side...), bench.Denticles, "Mark the mesial denticles"
+	case classify.DA, classify.DC, classify.DB:
+		return append([]morph.Role{morph.DistalView}, side...), bench.Denticles, "Mark the distal denticles"
+	}
+	return side, bench.Crown, "Trace the crown"
+}
+
+func (d *Desk) goToPhoto(p *tray.Photo, tool bench.Tool, x classify.Measure) {
+	d.SetDrawer(false, false)
+	d.SelectPhoto(p.ID)
+	if len(p.Bars) == 0 {
+		tool = bench.Scale // nothing on a photograph has a length before
+	}
+	if tool == bench.Denticles {
+		carina, third := carinaOf(x)
+		d.SetDenticleRow(carina, third, false)
+	}
+	d.SetTool(tool)
+}
+
+func carinaOf(x classify.Measure) (morph.Carina, morph.Third) {
+	carina := morph.DistalCarina
+	if x[0] == 'M' {
+		carina = morph.MesialCarina
+	}
+	switch x[1] {
+	case 'A':
+		return carina, morph.Apical
+	case 'B':
+		return carina, morph.Basal
+	}
+	return carina, morph.Mid
+}
+
+// goToCell puts the keyboard into the cell that takes a measurement: one of the
+// quick check, or else the one in the reading's details.
+func (d *Desk) goToCell(x classify.Measure) {
+	switch x {
+	case classify.CBL, classify.CBW, classify.CH:
+		d.SetDrawer(false, false)
+		d.focus = cellID(string(x))
+	case classify.MC, classify.DC:
+		d.SetDrawer(false, false)
+		d.focus = cellID("count-" + string(x))
+	default:
+		d.open[morph.ID(x)] = true
+		d.focus = "more-" + cellID(string(x))
+	}
+	d.outside.Refresh()
+}
+
+// PickPhotosOf lets the person choose photographs; the first that does not tell
+// by its name what it shows is taken to show the given view.
+func (d *Desk) PickPhotosOf(r morph.Role) {
+	d.nextRole = r
+	d.outside.PickPhotos(false)
+}
