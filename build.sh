@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Builds, serves, tests and measures Crownbench; ./build.sh help says how.
 # It runs from any folder and needs Go; test and bench install from Debian what
-# they lack besides (Chromium, a C compiler).
+# they lack besides (Chromium, a C compiler, Python).
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 
@@ -159,6 +159,7 @@ run_tests() {
   # Without a C compiler the go command would leave out, without a word, the
   # tests against a library that is partly C.
   bring gcc gcc libc6-dev
+  bring python3 python3
   mapfile -t folders < <(go_folders)
   mkdir -p cache
   go build -o cache/tally ./web/tally

@@ -118,7 +118,7 @@ type foreignKey struct {
 	} `json:"reference"`
 }
 
-const guarded = "In every table a text that a spreadsheet would run as a formula (it begins with =, +, -, @, a tab or a line break, after any spaces and apostrophes, and is no plain number) has one apostrophe in front; take one away where what follows it begins like that."
+const guarded = "In every table a text that a spreadsheet would run as a formula (it begins with =, +, -, @, a tab or a line break, after any spaces, apostrophes, control and format characters, and is no plain number) has one apostrophe in front; take one away where what follows it begins like that."
 
 func describe(s *Source, tables []*table) packageDescriptor {
 	d := packageDescriptor{

@@ -165,14 +165,15 @@ func unguard(cell string) string {
 	return cell
 }
 
-// looksRun tells whether a spreadsheet that passes over spaces and apostrophes,
-// or cuts a cell at a tab or line break, could take a text for a formula.
+// looksRun tells whether a spreadsheet that passes over spaces, apostrophes and
+// what is not shown, or cuts a cell at a tab or line break, could take a text
+// for a formula.
 func looksRun(s string) bool {
 	for _, r := range s {
 		switch {
 		case strings.ContainsRune("=+-@＝＋－＠\t\r\n", r):
 			return true
-		case r != '\'' && r != '\ufeff' && !unicode.IsSpace(r):
+		case r != '\'' && !unicode.In(r, unicode.Z, unicode.Cc, unicode.Cf):
 			return false
 		}
 	}

@@ -114,7 +114,7 @@ func TestWrittenTableReadsTheSame(t *testing.T) {
 // What begins a formula in a spreadsheet (common practice, no source: = + - @,
 // tab, carriage return) does not begin a guarded cell, and the guard comes off.
 func TestGuard(t *testing.T) {
-	for _, text := range []string{"=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1", "\n=1", " =1", "'=1", "＝1", "\ufeff=1", "-", "+"} {
+	for _, text := range []string{"=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1", "\n=1", " =1", "'=1", "＝1", "\ufeff=1", "\x00=1", "\u200b\x1f=1", "-", "+"} {
 		guarded := grid.Guard(text)
 		if guarded != "'"+text {
 			t.Errorf("%q becomes %q", text, guarded)

@@ -8,16 +8,16 @@ import (
 var (
 	// formulaStart is how a text begins that a spreadsheet might run: one of
 	// = + - @, also in full width, or a tab or line break before which it cuts
-	// the cell; after any spaces and apostrophes.
-	formulaStart = regexp.MustCompile(`^[\s\v\x{85}\p{Z}'\x{FEFF}]*[=+\-@\x{FF1D}\x{FF0B}\x{FF0D}\x{FF20}\t\r\n]`)
+	// the cell; after any spaces, apostrophes and characters that are not
+	// shown, some of which spreadsheets drop (LibreOffice drops U+0000).
+	formulaStart = regexp.MustCompile(`^[\p{Z}\p{Cc}\p{Cf}']*[=+\-@\x{FF1D}\x{FF0B}\x{FF0D}\x{FF20}\t\r\n]`)
 	plainNumber  = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)
 	lineBreak    = strings.NewReplacer("\r\n", "\n", "\r", "\n")
 )
 
 // Guard makes a text safe in a spreadsheet. The rule, which can be undone: a
 // text that a spreadsheet might take for a formula (formulaStart) and that is
-// no plain number gets one apostrophe in front. Line breaks become LF, as any
-// reader of CSV gives them back.
+// no plain number gets one apostrophe in front. Line breaks become LF.
 func Guard(text string) string {
 	if text == "" || harmless(text[0]) && !strings.Contains(text, "\r") {
 		return text

@@ -8,11 +8,12 @@ import (
 
 // Text makes a text safe in a spreadsheet. The rule, which Read undoes: a text
 // that begins with one of = + - @ (also in full width), a tab or a line break,
-// after any spaces and apostrophes, and that is no plain number, gets one
-// apostrophe in front. So whoever reads the table takes one leading apostrophe
-// away where what follows it begins like that, and has the text as it was.
+// after any spaces, control and format characters (categories Z, Cc and Cf of
+// Unicode) and apostrophes, and that is no plain number, gets one apostrophe in
+// front. So whoever reads the table takes one leading apostrophe away where
+// what follows it begins like that, and has the text as it was.
 //
-// Line breaks become LF, as any reader of CSV gives them back.
+// Line breaks of every kind become LF; our tables write each as CR LF.
 func Text(text string) string { return grid.Guard(text) }
 
 // Read gives the text that Text made the cell of, with its line breaks as LF.

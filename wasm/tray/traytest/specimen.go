@@ -15,7 +15,7 @@ import (
 var Hostile = []string{
 	"", "KB-014", "Tooth 2", "<script>alert(1)</script>", "\"><img src=x onerror=alert(1)>", "</style>&amp;]]>",
 	"=cmd|' /C calc'!A0", "+1+1", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "  =1", "'=1", "''", "-12.5", "+7",
-	"a \"b\", c;d", "línea\nzwei\r\ndrei\rvier", "\u202eabc\u2066", "../../x", "\x00\x1b[31m", "\ufeff=1", "＝1",
+	"a \"b\", c;d", "línea\nzwei\r\ndrei\rvier", "\u202eabc\u2066", "../../x", "\x00\x1b[31m", "\ufeff=1", "＝1", "\x00=1",
 }
 
 // Text draws what a person may type into a field, or a file bring into one.
