@@ -54,6 +54,10 @@ func (l Layout) At(p r2.Vec) (r2.Vec, bool) {
 	return r2.Vec{X: x, Y: y}, okX && okY
 }
 
+// Draw draws one more mark on a plot laid out, for what changes faster than the
+// rest. The axes do not stretch for it.
+func (l Layout) Draw(k Mark) *m.Node { return m.El("g", m.List(k.draw(l))) }
+
 // margins round the frame, in heights of a letter.
 const (
 	tickLength = 0.4
@@ -147,7 +151,7 @@ func (p Plot) svg(first ...*m.Node) *m.Node {
 	svg.Children = append(svg.Children, first...)
 	svg.Children = append(svg.Children, l.axes(p)...)
 	for _, k := range p.Marks {
-		svg.Children = append(svg.Children, m.El("g", m.List(k.draw(l))))
+		svg.Children = append(svg.Children, l.Draw(k))
 	}
 	for _, k := range l.keys {
 		svg.Children = append(svg.Children, k.nodes...)

@@ -130,6 +130,7 @@ type Desk struct {
 
 	trayOpen, sideOpen bool
 	chosen             mapChoice
+	lastMap            keptMap
 	Versions           sheet.Versions
 }
 

@@ -193,6 +193,41 @@ func TestOtherTeethOfTheTray(t *testing.T) {
 	}
 }
 
+// A scene is kept until something on it changes: then, and only then, it is
+// drawn anew.
+func TestMapIsKept(t *testing.T) {
+	d, _ := typed(acrocanthosaurus)
+	d.QuickCheck()
+	d.TypeValue("CBL", "10", desk.Done)
+	d.SetMapOthers(true)
+	before := d.Map()
+	d.PointOut("T0482")
+	d.ToggleMap()
+	if d.Map() != before {
+		t.Error("pointing out a tooth made another map")
+	}
+	for _, step := range []struct {
+		what string
+		do   func()
+	}{
+		{"a value", func() { d.TypeValue("CBW", "5", desk.Done) }},
+		{"a view", func() { d.SetMapView(desk.MeasuresView) }},
+		{"a measure", func() { d.SetMapMeasures(classify.CBL, classify.CH) }},
+		{"a group", func() { d.ToggleMapGroup("front") }},
+		{"a clade", func() { d.SetMapClade("Troodontidae") }},
+		{"another tooth of the tray", func() { d.Delete(d.Tray.Specimens()[0].ID) }},
+		{"undo", d.Undo},
+		{"no other teeth", func() { d.SetMapOthers(false) }},
+	} {
+		step.do()
+		after := d.Map()
+		if after == before {
+			t.Errorf("%s made no other map", step.what)
+		}
+		before = after
+	}
+}
+
 func TestMapPassesOverNonsense(t *testing.T) {
 	d, _ := typed(acrocanthosaurus)
 	d.SetMapView("upside down")

@@ -20,6 +20,36 @@ type MapScene struct {
 	// Lack says what the tooth lacks for the layout that was asked for, and what
 	// is shown instead; "" when nothing.
 	Lack string
+	// Drawn is where a panel keeps what it drew of the scene.
+	Drawn map[any]any
+}
+
+// keptMap is the last scene with what it was made of. A specimen never changes
+// once the tray has handed it out, so its address stands for its values.
+type keptMap struct {
+	key    mapKey
+	others []*tray.Specimen
+	scene  *MapScene
+}
+
+// mapKey is what a scene follows from, but for the tray's other teeth.
+type mapKey struct {
+	view          MapView
+	x, y          classify.Measure
+	clade, hidden string
+	specimen      *tray.Specimen
+}
+
+func (d *Desk) mapKey() mapKey {
+	x, y := d.MapMeasures()
+	var hidden []string
+	for group, is := range d.chosen.hidden {
+		if is {
+			hidden = append(hidden, group)
+		}
+	}
+	slices.Sort(hidden)
+	return mapKey{d.MapView(), x, y, d.chosen.clade, fmt.Sprintf("%q", hidden), d.Specimen()}
 }
 
 // MapAxis is one axis of the map: a measure, or what was computed of several.
@@ -58,8 +88,23 @@ type MapOwn struct {
 	HasX, HasY bool
 }
 
-// Map lays out what the person chose to see.
-func (d *Desk) Map() MapScene {
+// Map lays out what the person chose to see. The scene stays the same one until
+// something on it changes.
+func (d *Desk) Map() *MapScene {
+	key := d.mapKey()
+	var others []*tray.Specimen
+	if d.chosen.others {
+		others = d.others()
+	}
+	if k := &d.lastMap; k.scene == nil || k.key != key || !slices.Equal(k.others, others) {
+		scene := d.layOut(others)
+		scene.Drawn = map[any]any{}
+		*k = keptMap{key, others, &scene}
+	}
+	return d.lastMap.scene
+}
+
+func (d *Desk) layOut(others []*tray.Specimen) MapScene {
 	s := d.Specimen()
 	var own *valued
 	if s != nil {
@@ -74,21 +119,21 @@ func (d *Desk) Map() MapScene {
 		view = MeasuresView
 	}
 	if view == MeasuresView {
-		scene := d.measured(x, y, own)
+		scene := d.measured(x, y, own, others)
 		scene.Lack = lack + d.lackOf(own, x, y)
 		return scene
 	}
-	layOut := discriminant
+	axes := discriminant
 	if view == PrincipalView {
-		layOut = principal
+		axes = principal
 	}
-	m, err := layOut()
+	m, err := axes()
 	if err != nil {
-		scene := d.measured(x, y, own)
+		scene := d.measured(x, y, own, others)
 		scene.Lack = Sentence(err) + " Shown instead: two measures."
 		return scene
 	}
-	return d.computed(view, m, s)
+	return d.computed(view, m, s, others)
 }
 
 // lackOf says which of two measures a tooth lacks.
@@ -150,7 +195,7 @@ func known(v *valued, x, y classify.Measure) (classify.Measure, classify.Measure
 }
 
 // computed lays out by axes that were computed of all measures.
-func (d *Desk) computed(view MapView, m *classify.Map, s *tray.Specimen) MapScene {
+func (d *Desk) computed(view MapView, m *classify.Map, s *tray.Specimen, others []*tray.Specimen) MapScene {
 	scene := MapScene{View: view,
 		X: MapAxis{Share: m.Share(0), Loadings: m.Loadings[0]},
 		Y: MapAxis{Share: m.Share(1), Loadings: m.Loadings[1]}}
@@ -164,15 +209,13 @@ func (d *Desk) computed(view MapView, m *classify.Map, s *tray.Specimen) MapScen
 			scene.Own = &MapOwn{Name: s.Name, X: p[0], Y: p[1], HasX: true, HasY: true}
 		}
 	}
-	if d.chosen.others {
-		for _, o := range d.others() {
-			f := d.Find(o)
-			if len(lacking(valuesOf(f), essential...)) > 0 {
-				continue
-			}
-			if p, ok := m.Place(f.Query); ok {
-				scene.Points = append(scene.Points, trayPoint(o, p[0], p[1]))
-			}
+	for _, o := range others {
+		f := d.Find(o)
+		if len(lacking(valuesOf(f), essential...)) > 0 {
+			continue
+		}
+		if p, ok := m.Place(f.Query); ok {
+			scene.Points = append(scene.Points, trayPoint(o, p[0], p[1]))
 		}
 	}
 	return scene
@@ -183,7 +226,7 @@ func trayPoint(s *tray.Specimen, x, y float64) MapPoint {
 }
 
 // measured lays out by two measures.
-func (d *Desk) measured(x, y classify.Measure, own *valued) MapScene {
+func (d *Desk) measured(x, y classify.Measure, own *valued, others []*tray.Specimen) MapScene {
 	scene := MapScene{View: MeasuresView, X: MapAxis{Measure: x}, Y: MapAxis{Measure: y}}
 	teeth := classify.Published().Teeth()
 	d.group(&scene, func(yield func(*classify.Tooth, float64, float64)) {
@@ -199,11 +242,9 @@ func (d *Desk) measured(x, y classify.Measure, own *valued) MapScene {
 	if own != nil {
 		scene.Own = &MapOwn{Name: d.Specimen().Name, X: own.v[x], Y: own.v[y], UX: own.u[x], UY: own.u[y], HasX: own.has(x), HasY: own.has(y)}
 	}
-	if d.chosen.others {
-		for _, o := range d.others() {
-			if v := valuesOf(d.Find(o)); v.has(x) && v.has(y) {
-				scene.Points = append(scene.Points, trayPoint(o, v.v[x], v.v[y]))
-			}
+	for _, o := range others {
+		if v := valuesOf(d.Find(o)); v.has(x) && v.has(y) {
+			scene.Points = append(scene.Points, trayPoint(o, v.v[x], v.v[y]))
 		}
 	}
 	return scene

@@ -43,7 +43,8 @@ func NewSurface(host js.Value) *Surface {
 // Show makes the document match the children given. Elements that stay keep
 // their focus, selection and scroll position. The value of a form control is
 // written only when the page's own idea of it changed, and never under the
-// hands of the person typing there: it is owed until they have left.
+// hands of the person typing there: it is owed until they have left. Nodes of a
+// drawing that are given again are taken to be as they were.
 func (s *Surface) Show(children ...*markup.Node) {
 	s.reconcile(s.root, children, false)
 }
@@ -113,6 +114,9 @@ func (s *Surface) create(n *markup.Node, svg bool) *element {
 
 func (s *Surface) update(e *element, n *markup.Node, svg bool) {
 	was := e.node
+	if svg && was == n {
+		return // a drawing that was kept; it holds no form controls
+	}
 	e.node = n
 	if n.Tag == "" {
 		if was.Text != n.Text {

@@ -26,9 +26,8 @@ func mapCard(d *desk.Desk) *m.Node {
 		return card
 	}
 	scene := d.Map()
-	p := mapPlot(scene, stamp)
 	open := func() { d.OpenDialog(desk.MapDialog) }
-	card.Children = append(card.Children, p.Node().With(m.OnClick(open)),
+	card.Children = append(card.Children, drawMap(scene, stamp).svg(m.OnClick(open)),
 		m.El("p.small", m.Text(axisWords(scene))))
 	if scene.Lack != "" {
 		card.Children = append(card.Children, m.El("p.caution", m.Text(scene.Lack)))
@@ -44,18 +43,18 @@ type size struct {
 }
 
 var (
-	stamp = size{width: 340, height: 250, letter: 11, dot: 1.6, bare: true}
-	large = size{width: 900, height: 600, letter: 14, dot: 3}
+	stamp = &size{width: 340, height: 250, letter: 11, dot: 1.6, bare: true}
+	large = &size{width: 900, height: 600, letter: 14, dot: 3}
 	// paper is a map across a page: 17 cm wide with letters of 8 points at the
 	// 96 px to the inch of CSS.
-	paper = size{width: 642, height: 460, letter: 10.7, dot: 2.3}
+	paper = &size{width: 642, height: 460, letter: 10.7, dot: 2.3}
 )
 
 // held is the part of a group that its ellipse would hold were it normal.
 const held = 0.9
 
 // groupOf numbers the groups of a scene for their shape and colour.
-func groupOf(scene desk.MapScene, key string) chart.Group {
+func groupOf(scene *desk.MapScene, key string) chart.Group {
 	switch key {
 	case "":
 		return chart.Rest
@@ -65,11 +64,41 @@ func groupOf(scene desk.MapScene, key string) chart.Group {
 	return chart.Group(slices.IndexFunc(scene.Groups, func(g desk.MapGroup) bool { return g.Key == key }))
 }
 
-// mapPlot draws a scene; marks given besides lie above the published teeth and
-// below the tooth on the desk.
-func mapPlot(scene desk.MapScene, s size, besides ...chart.Mark) chart.Plot {
+// mapDrawing is a scene drawn in one size. It is kept with the scene: while a
+// pointer moves over a map nothing of it is drawn anew.
+type mapDrawing struct {
+	title  string
+	layout chart.Layout
+	node   *m.Node
+	places []r2.Vec // of the scene's points
+}
+
+func drawMap(scene *desk.MapScene, s *size) *mapDrawing {
+	if kept, ok := scene.Drawn[s].(*mapDrawing); ok {
+		return kept
+	}
+	p := mapPlot(scene, s)
+	d := &mapDrawing{title: p.Title, layout: p.Layout(), node: p.Node(), places: make([]r2.Vec, len(scene.Points))}
+	for i, q := range scene.Points {
+		d.places[i], _ = d.layout.At(r2.Vec{X: q.X, Y: q.Y})
+	}
+	scene.Drawn[s] = d
+	return d
+}
+
+// svg gives the drawing with what belongs to the moment.
+func (d *mapDrawing) svg(items ...m.Item) *m.Node {
+	n := m.El("svg", m.List(d.node.Children))
+	for name, value := range d.node.Attrs {
+		n.Attrs[name] = value
+	}
+	return n.With(items...)
+}
+
+// mapPlot draws a scene.
+func mapPlot(scene *desk.MapScene, s *size) chart.Plot {
 	p := chart.Plot{
-		Title: "Map of the published teeth", Desc: axisWords(scene),
+		Title: "Map of the published teeth", Desc: axisWords(scene) + " Published " + classify.Published().Version() + ".",
 		X: mapAxis(scene, scene.X, "1"), Y: mapAxis(scene, scene.Y, "2"),
 		Width: s.width, Height: s.height, Letter: s.letter, Bare: s.bare,
 		Equal: scene.View == desk.DiscriminantView,
@@ -99,7 +128,6 @@ func mapPlot(scene desk.MapScene, s size, besides ...chart.Mark) chart.Plot {
 	if others := at[desk.TrayGroup]; len(others) > 0 {
 		p.Marks = append(p.Marks, chart.Points{Name: "Other teeth of the tray", Group: groupOf(scene, desk.TrayGroup), At: others, Size: 1.6 * s.dot})
 	}
-	p.Marks = append(p.Marks, besides...)
 	return withOwn(p, scene.Own)
 }
 
@@ -125,7 +153,7 @@ func withOwn(p chart.Plot, own *desk.MapOwn) chart.Plot {
 	return p
 }
 
-func mapAxis(scene desk.MapScene, a desk.MapAxis, number string) chart.Axis {
+func mapAxis(scene *desk.MapScene, a desk.MapAxis, number string) chart.Axis {
 	if x := a.Measure; x != "" {
 		unit := x.Unit()
 		if unit != "" {
@@ -179,7 +207,7 @@ func sign(v float64) string {
 }
 
 // axisWords says in sentences what the axes are.
-func axisWords(scene desk.MapScene) string {
+func axisWords(scene *desk.MapScene) string {
 	n := 0
 	for _, g := range scene.Groups {
 		if !g.Hidden {

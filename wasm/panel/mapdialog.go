@@ -34,29 +34,26 @@ func mapDialog(d *desk.Desk) *m.Node {
 const reachOfPointer = 18
 
 // largeMap is the plot that answers pointer and keys.
-func largeMap(d *desk.Desk, scene desk.MapScene) *m.Node {
-	var ring []chart.Mark
+func largeMap(d *desk.Desk, scene *desk.MapScene) *m.Node {
+	drawing := drawMap(scene, large)
+	places := drawing.places
+	var ring *m.Node
 	if at := pointAt(scene, d.MapAt()); at >= 0 {
 		q := scene.Points[at]
-		ring = append(ring, chart.Ring{At: r2.Vec{X: q.X, Y: q.Y}, Text: pointName(q)})
-	}
-	p := mapPlot(scene, large, ring...)
-	l := p.Layout()
-	// Points without a place on the axes keep theirs in the list, out of reach.
-	places := make([]r2.Vec, len(scene.Points))
-	for i, q := range scene.Points {
-		places[i], _ = l.At(r2.Vec{X: q.X, Y: q.Y})
+		ring = drawing.layout.Draw(chart.Ring{At: r2.Vec{X: q.X, Y: q.Y}, Text: pointName(q)})
 	}
 	pick := func(i int) {
 		if i >= 0 {
 			d.PointOut(scene.Points[i].ID)
 		}
 	}
-	start := func() int { return chart.Nearest(places, startingPlace(l, scene.Own), large.width+large.height) }
+	start := func() int {
+		return chart.Nearest(places, startingPlace(drawing.layout, scene.Own), large.width+large.height)
+	}
 	point := func(e m.Event) { pick(chart.Nearest(places, r2.Vec{X: e.X, Y: e.Y}, reachOfPointer)) }
-	return p.Node().With(
+	return drawing.svg(ring,
 		m.Attr("id", "map-plot"), m.Attr("tabindex", "0"), m.Attr("role", "application"), m.Attr("aria-describedby", "map-tooth"),
-		m.Attr("aria-label", p.Title+". Arrow keys walk from tooth to tooth, Home goes to the one nearest to the tooth on the desk."),
+		m.Attr("aria-label", drawing.title+". Arrow keys walk from tooth to tooth, Home goes to the one nearest to the tooth on the desk."),
 		m.On("pointermove", point), m.On("pointerdown", point),
 		m.On("focus", func(m.Event) {
 			if pointAt(scene, d.MapAt()) < 0 {
@@ -96,7 +93,7 @@ func startingPlace(l chart.Layout, own *desk.MapOwn) r2.Vec {
 	return r2.Scale(0.5, r2.Add(l.Frame.Min, l.Frame.Max))
 }
 
-func pointAt(scene desk.MapScene, id string) int {
+func pointAt(scene *desk.MapScene, id string) int {
 	return slices.IndexFunc(scene.Points, func(p desk.MapPoint) bool { return p.ID == id })
 }
 
@@ -108,7 +105,7 @@ func pointName(p desk.MapPoint) string {
 }
 
 // pointedOut says everything about the tooth that is pointed at.
-func pointedOut(d *desk.Desk, scene desk.MapScene) *m.Node {
+func pointedOut(d *desk.Desk, scene *desk.MapScene) *m.Node {
 	box := m.El("div.map-tooth#map-tooth", m.Key("tooth"), m.Attr("role", "status"))
 	add := func(ns ...*m.Node) { box.Children = append(box.Children, ns...) }
 	i := pointAt(scene, d.MapAt())
@@ -164,7 +161,7 @@ func valueList(ms []classify.Measure, value func(classify.Measure) (float64, boo
 }
 
 // mapControls choose what is seen.
-func mapControls(d *desk.Desk, scene desk.MapScene) *m.Node {
+func mapControls(d *desk.Desk, scene *desk.MapScene) *m.Node {
 	box := m.El("div.map-controls", m.Key("controls"),
 		choice("map-view", "Layout", string(d.MapView()),
 			[]string{string(desk.DiscriminantView), string(desk.PrincipalView), string(desk.MeasuresView)},
@@ -204,7 +201,7 @@ func tick(id, label string, on bool, f func(bool)) *m.Node {
 }
 
 // loadingsTable says what computed axes are made of.
-func loadingsTable(scene desk.MapScene) *m.Node {
+func loadingsTable(scene *desk.MapScene) *m.Node {
 	if scene.View == desk.MeasuresView {
 		return nil
 	}

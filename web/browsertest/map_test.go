@@ -177,3 +177,46 @@ func TestMapLooks(t *testing.T) {
 		})
 	}
 }
+
+// BenchmarkMap opens the large map and moves over it. ms-to-show is from the
+// press of the button until the frame that has the map; ms-per-move is what
+// the program computes for one move of the pointer to another tooth, its frame
+// included.
+func BenchmarkMap(b *testing.B) {
+	v := Laptop
+	v.Prelude = `{
+		const ask = requestAnimationFrame;
+		globalThis.atWork = 0;
+		globalThis.requestAnimationFrame = f => ask(t => { const s = performance.now(); f(t); atWork += performance.now() - s; });
+	}`
+	var show, move float64
+	for b.Loop() {
+		p := Open(b, v)
+		typeTooth(p)
+		p.Click("#map-fold")
+		p.Until(`document.querySelector(".map .chart .spot")`)
+		show += Eval[float64](p, `new Promise(done => {
+			const start = performance.now();
+			document.querySelector("#map-open").click();
+			const look = () => document.querySelector("#map-plot") ? requestAnimationFrame(() => done(performance.now() - start)) : requestAnimationFrame(look);
+			look();
+		})`)
+		p.UntilText("#map-tooth", "Source:")
+		move += Eval[float64](p, `(async () => {
+			const plot = document.querySelector("#map-plot"), box = plot.getBoundingClientRect(), moves = 15;
+			atWork = 0;
+			let sent = 0;
+			for (let i = 0; i < moves; i++) {
+				const at = {clientX: box.x + box.width * (0.2 + 0.4 * i / moves), clientY: box.y + box.height * 0.45, bubbles: true};
+				const s = performance.now();
+				plot.dispatchEvent(new PointerEvent("pointermove", at));
+				sent += performance.now() - s;
+				await new Promise(done => requestAnimationFrame(done));
+			}
+			return (atWork + sent) / moves;
+		})()`)
+		p.Close()
+	}
+	b.ReportMetric(show/float64(b.N), "ms-to-show")
+	b.ReportMetric(move/float64(b.N), "ms-per-move")
+}
