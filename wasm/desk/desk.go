@@ -28,6 +28,13 @@ type Outside interface {
 	PickPhotos(camera bool)
 	// PickRecord lets the person choose a record file to read back.
 	PickRecord()
+	// PickTable lets the person choose a table of teeth; it comes back with
+	// TakeTable.
+	PickTable()
+	// Beside runs work that takes long. The work calls turn often, so that the
+	// page lives on meanwhile; now and then turn tells that it is time to show
+	// how far the work is.
+	Beside(work func(turn func() bool))
 	// LoadDemo fetches the demo's photographs and hands them to TakeDemo.
 	LoadDemo()
 	// Download hands a file to the person.
@@ -127,6 +134,8 @@ type Desk struct {
 
 	reach Reach
 	newer bool
+
+	table TableWork
 
 	trayOpen, sideOpen bool
 	chosen             mapChoice
@@ -243,6 +252,11 @@ func (d *Desk) OpenDialog(x Dialog) {
 		d.focus = "map-plot"
 	case ComparisonDialog:
 		d.focus = "comparison-close"
+	case TableDialog:
+		d.focus = "table-pick"
+		if d.table.Stage != TableWanted {
+			d.focus = "table-close"
+		}
 	}
 	d.remember()
 	d.outside.Refresh()

@@ -19,6 +19,7 @@ type surroundings struct {
 	downloaded map[string][]byte
 	place      desk.Place
 	settings   desk.Settings
+	turn       func() // what happens while work goes on beside the page
 }
 
 func (s *surroundings) Refresh() {}
@@ -36,6 +37,15 @@ func (s *surroundings) KeepSettings(x desk.Settings) { s.settings = x }
 func (s *surroundings) PickOwnTable()                {}
 func (s *surroundings) Print()                       {}
 func (s *surroundings) Remember(p desk.Place)        { s.place = p }
+func (s *surroundings) PickTable()                   {}
+func (s *surroundings) Beside(work func(turn func() bool)) {
+	work(func() bool {
+		if s.turn != nil {
+			s.turn()
+		}
+		return true
+	})
+}
 func (s *surroundings) Download(name, _ string, b []byte) {
 	if s.downloaded == nil {
 		s.downloaded = map[string][]byte{}

@@ -399,6 +399,12 @@ func TestRefusedTables(t *testing.T) {
 			t.Errorf("%.20q: %v; want something with %q", text, err, want)
 		}
 	}
+	if err := intake.CheckSize("big.csv", grid.MaxBytes+1); err == nil || !strings.Contains(err.Error(), "64 MB") {
+		t.Errorf("a file that is too large: %v", err)
+	}
+	if err := intake.CheckSize("a.csv", grid.MaxBytes); err != nil {
+		t.Error(err)
+	}
 	table := open(t, "colour\nred\n")
 	if table.Check() == nil {
 		t.Error("a table without a measurement can be read")

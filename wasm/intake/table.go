@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"crownbench/classify/typed"
+	"crownbench/classify/typed/grid"
 )
 
 // MaxTray is how many teeth a tray may hold after a table was brought in: each
@@ -30,6 +31,14 @@ const (
 	sampleRows  = 200
 	SampleShown = 4
 )
+
+// CheckSize refuses a file by its size in bytes before it is read.
+func CheckSize(name string, bytes float64) error {
+	if bytes <= grid.MaxBytes {
+		return nil
+	}
+	return fmt.Errorf("%s was not opened: with %.0f MB it is larger than %d MB", shortName(name), bytes/(1<<20), grid.MaxBytes>>20)
+}
 
 // Open opens a table. The error is a sentence for the user that begins with the
 // table's name.

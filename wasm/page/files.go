@@ -8,6 +8,7 @@ import (
 	"strings"
 	"syscall/js"
 
+	"crownbench/wasm/desk"
 	"crownbench/wasm/page/picture"
 	"crownbench/wasm/photo"
 	"crownbench/wasm/tray"
@@ -31,6 +32,10 @@ func (a *App) listenFiles() {
 		if files := e.Get("clipboardData").Get("files"); files.Truthy() && files.Length() > 0 {
 			e.Call("preventDefault")
 			a.take(files)
+			return
+		}
+		if a.pasteTable(e) {
+			e.Call("preventDefault")
 		}
 	})
 }
@@ -120,6 +125,10 @@ func (a *App) take(list js.Value) {
 		for i, f := range files {
 			name := f.Get("name").String()
 			a.desk.SetBusy(fmt.Sprintf("Reading %s (%d of %d)…", name, i+1, n))
+			if desk.IsTable(name, f.Get("type").String()) {
+				a.takeTable(ctx, name, f)
+				continue
+			}
 			b, err := picture.ReadFile(ctx, f)
 			if err == nil && isRecord(name, f.Get("type").String()) {
 				a.desk.ReadRecord(name, b)

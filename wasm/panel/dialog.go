@@ -17,6 +17,8 @@ func dialog(d *desk.Desk) *m.Node {
 		return mapDialog(d)
 	case desk.ComparisonDialog:
 		return comparisonDialog(d)
+	case desk.TableDialog:
+		return tableDialog(d)
 	}
 	return nil
 }

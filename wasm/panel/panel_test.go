@@ -20,6 +20,8 @@ func (nowhere) Refresh()                                                        
 func (nowhere) Redraw()                                                         {}
 func (nowhere) ShowPicture(*tray.Photo)                                         {}
 func (nowhere) PickPhotos(bool)                                                 {}
+func (nowhere) PickTable()                                                      {}
+func (nowhere) Beside(work func(func() bool))                                   { work(func() bool { return false }) }
 func (nowhere) PickRecord()                                                     {}
 func (nowhere) LoadDemo()                                                       {}
 func (nowhere) Print()                                                          {}
@@ -41,6 +43,8 @@ func Example() {
 	}
 	// Output: three doors
 }
+
+const hostileTable = "<script>,CBL,\"\",CBW,\u202eCH\n<script>x</script>,20,=1,abc,-1\n,1\n\"open,2\n"
 
 // states are the states of the page that its structure is checked in.
 func states() map[string]*desk.Desk {
@@ -71,6 +75,21 @@ func states() map[string]*desk.Desk {
 		d.SetField(desk.NameField, `<script>alert("x")</script>`)
 		d.OpenDialog(x)
 		all["dialog "+string(x)] = d
+	}
+	for stage, table := range map[string]string{
+		"wanted": "", "open": hostileTable, "wrong": "<b>,colour\n1,2\n", "known": "id,CBL\nTooth 1,20\n",
+		"sorted": hostileTable, "long": "id,CBL,CBW\n" + strings.Repeat("x,1,2\n", 600),
+	} {
+		d := newDesk()
+		d.NewSpecimen()
+		d.OpenTable()
+		if table != "" {
+			d.TakeTable("<script>.csv", []byte(table))
+		}
+		if stage == "sorted" {
+			d.SortTable()
+		}
+		all["table "+stage] = d
 	}
 	return all
 }

@@ -33,7 +33,8 @@ func trayList(d *desk.Desk) *m.Node {
 		list,
 		m.El("div.actions",
 			button("+ tooth", d.NewSpecimen),
-			button("Quick check", d.QuickCheck)))
+			button("Quick check", d.QuickCheck),
+			button("Table of teeth", d.OpenTable)))
 }
 
 func inShort(a classify.Answer, invented bool) string {

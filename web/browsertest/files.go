@@ -79,9 +79,29 @@ func (p *Page) ChooseFiles(selector string, files ...File) {
 	})
 }
 
+// PasteText puts a text on the clipboard and pastes it with Control+V into
+// whatever has the focus.
+func (p *Page) PasteText(text string) {
+	p.t.Helper()
+	p.allowClipboard()
+	p.Exec(fmt.Sprintf(`navigator.clipboard.writeText(%q)`, text))
+	p.Press("Control+v")
+}
+
 // PasteImage puts a PNG on the clipboard and pastes it with Control+V into
 // whatever has the focus.
 func (p *Page) PasteImage(png []byte) {
+	p.t.Helper()
+	p.allowClipboard()
+	p.Exec(fmt.Sprintf(`(async () => {
+		const bytes = Uint8Array.from(atob(%q), c => c.charCodeAt(0));
+		await navigator.clipboard.write([new ClipboardItem({"image/png": new Blob([bytes], {type: "image/png"})})]);
+	})()`, base64.StdEncoding.EncodeToString(png)))
+	p.Press("Control+v")
+}
+
+// allowClipboard lets the page's scripts write to the clipboard.
+func (p *Page) allowClipboard() {
 	p.t.Helper()
 	do(p, "permission to write to the clipboard", func(ctx context.Context, t *chromedp.Target) error {
 		c := chromedp.FromContext(p.ctx)
@@ -93,11 +113,6 @@ func (p *Page) PasteImage(png []byte) {
 		})
 		return err
 	})
-	p.Exec(fmt.Sprintf(`(async () => {
-		const bytes = Uint8Array.from(atob(%q), c => c.charCodeAt(0));
-		await navigator.clipboard.write([new ClipboardItem({"image/png": new Blob([bytes], {type: "image/png"})})]);
-	})()`, base64.StdEncoding.EncodeToString(png)))
-	p.Press("Control+v")
 }
 
 // downloads collects what a tab saves to disk.
