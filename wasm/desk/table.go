@@ -8,6 +8,7 @@ import (
 	"crownbench/classify"
 	"crownbench/classify/typed"
 	"crownbench/wasm/intake"
+	"crownbench/wasm/tray"
 )
 
 // TableDialog takes in a table of teeth that were measured with callipers.
@@ -203,8 +204,9 @@ func (d *Desk) SortTable() {
 	w.Stage, w.Sorted = TableSorting, nil
 	d.focus = "table-stop"
 	d.outside.Refresh()
+	how := d.tableSorting()
 	d.outside.Beside(func(turn func() bool) {
-		done, err := table.Sort(ctx, classify.Published(), func(s *intake.Sorted) {
+		done, err := table.Sort(ctx, how, func(s *intake.Sorted) {
 			if turn() && ctx.Err() == nil {
 				w.Sorted, w.Part = s, s.Part
 				d.outside.Refresh()
@@ -226,6 +228,16 @@ func (d *Desk) SortTable() {
 		}
 		d.outside.Refresh()
 	})
+}
+
+// tableSorting is how teeth are sorted now, those of the tray and those of a
+// table.
+func (d *Desk) tableSorting() tray.Sorting {
+	sample, err := d.settings.Own.Sample()
+	if err != nil { // sortAnew has said why
+		sample = classify.Published()
+	}
+	return tray.Sorting{Coverage: d.settings.Coverage, Teeth: sample}
 }
 
 // StopSorting ends the sorting of the table; what was done of it is let go.

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"crownbench/classify/typed"
 	"crownbench/wasm/desk"
 	"crownbench/wasm/intake"
 	"crownbench/wasm/tray"
@@ -62,7 +61,7 @@ func TestColumnsOfATableAreChanged(t *testing.T) {
 	}
 	d.BringIn()
 	d.SetTableColumn(0, "CBL")
-	d.SetTableUnit(0, typed.Centimetre)
+	d.SetTableUnit(0, "cm")
 	d.SetTableColumn(1, "CBL")
 	if !strings.Contains(d.TableWork().Wrong, "both set to the same") {
 		t.Errorf("two columns alike: %q", d.TableWork().Wrong)

@@ -65,7 +65,7 @@ func survey(t interface{ Fatalf(string, ...any) }, table *intake.Table, known in
 }
 
 func sortAll(t interface{ Fatalf(string, ...any) }, table *intake.Table) *intake.Sorted {
-	s, err := table.Sort(context.Background(), classify.Published(), func(*intake.Sorted) {})
+	s, err := table.Sort(context.Background(), tray.Sorting{}, func(*intake.Sorted) {})
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
@@ -434,7 +434,7 @@ func TestSortingStops(t *testing.T) {
 	table := open(t, "CBL,CBW\n"+strings.Repeat("20,10\n", 50))
 	ctx, stop := context.WithCancel(context.Background())
 	n := 0
-	_, err := table.Sort(ctx, classify.Published(), func(s *intake.Sorted) {
+	_, err := table.Sort(ctx, tray.Sorting{}, func(s *intake.Sorted) {
 		if n = s.Rows; n == 7 {
 			stop()
 		}

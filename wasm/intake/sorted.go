@@ -36,14 +36,14 @@ var added = []string{
 	"reach_percentile", "nearest_specimen", "nearest_taxon", "nearest_source", "nearest_distance", "left_out", "sorting_version",
 }
 
-// Sort sorts every row of the table by the teeth of ref. turn is called after
-// every row, with what was done so far; it must not keep or change it. The
+// Sort sorts every row of the table as teeth of a tray are sorted. turn is called
+// after every row, with what was done so far; it must not keep or change it. The
 // error is that of ctx, or a sentence that names the limit which the table is
 // over.
 //
 // A row with a fault is sorted by what else stands in it, and the cell is named
 // under left_out; a line that cannot be read at all goes out as it is.
-func (t *Table) Sort(ctx context.Context, ref *classify.Reference, turn func(*Sorted)) (*Sorted, error) {
+func (t *Table) Sort(ctx context.Context, how tray.Sorting, turn func(*Sorted)) (*Sorted, error) {
 	s := &Sorted{
 		Forms: map[classify.Form]int{}, delimiter: t.file.Delimiter, marked: t.file.Marked, comma: t.decimalComma,
 	}
@@ -73,7 +73,11 @@ func (t *Table) Sort(ctx context.Context, ref *classify.Reference, turn func(*So
 			}
 		}
 	}
-	err := ref.SortSeries(ctx, queries, classify.Options{Brief: true}, func(_ int, a classify.Answer) bool {
+	teeth := how.Teeth
+	if teeth == nil {
+		teeth = classify.Published()
+	}
+	err := teeth.SortSeries(ctx, queries, classify.Options{Brief: true, Coverage: how.Coverage}, func(_ int, a classify.Answer) bool {
 		s.Rows++
 		s.Forms[a.Form]++
 		s.put(row.Cells, s.found(row, a))

@@ -29,7 +29,7 @@ func tableDialog(d *desk.Desk) *m.Node {
 		content = tableDoor(d, w)
 	}
 	card := over("table", "Table of teeth", func() { d.OpenDialog(desk.NoDialog) }, content...)
-	card.Children[0].Attrs["class"] += " wide"
+	card.Children[0].Attrs["class"] += " tabled"
 	return card
 }
 
