@@ -26,7 +26,10 @@ func (o Own) Page(title string, urls map[string]string) *m.Node {
 func (t *OwnTooth) section(urls map[string]string) *m.Node {
 	n := section(t.Name)
 	if t.Chosen != "" || t.Truth != "" {
-		text := fmt.Sprintf("You called it %s.", orNothing(t.Chosen))
+		text := "You gave it no name."
+		if t.Chosen != "" {
+			text = fmt.Sprintf("You called it %s.", t.Chosen)
+		}
 		if t.Truth != "" {
 			text += fmt.Sprintf(" The key says %s.", t.Truth)
 		}
@@ -71,13 +74,6 @@ func (t *OwnTooth) section(urls map[string]string) *m.Node {
 	return n
 }
 
-func orNothing(s string) string {
-	if s == "" {
-		return "nothing"
-	}
-	return s
-}
-
 // figure draws the landmarks over the photograph and lists how far off they
 // are.
 func (p *OwnPhoto) figure(url string) *m.Node {
@@ -105,7 +101,7 @@ func (p *OwnPhoto) figure(url string) *m.Node {
 		}
 		svg.Children = append(svg.Children, ring(l, size)...)
 	}
-	caption := string(p.Photo.Role)
+	caption := "Photograph, " + string(p.Photo.Role)
 	if worst.Keyed {
 		caption += fmt.Sprintf(": the %s is farthest off, by %.1f px", worst.Kind, worst.Off)
 	}

@@ -10,9 +10,8 @@ import (
 )
 
 // Report is the class's report as a piece of a page, in the look of the sheet
-// (class "sheet"). figures, when not nil, gives what is drawn beside a reading;
-// nil for nothing. sheet.Standalone makes a file of it.
-func (c *Class) Report(figures func(*Reading) *m.Node) *m.Node {
+// (class "sheet").
+func (c *Class) Report() *m.Node {
 	l := c.Key.Lesson
 	article := m.El("article.sheet.class-report",
 		m.El("h1", m.Text("Class report: "+l.Title)),
@@ -22,7 +21,7 @@ func (c *Class) Report(figures func(*Reading) *m.Node) *m.Node {
 	)
 	add := func(n *m.Node) { article.Children = append(article.Children, n) }
 	for i := range c.Readings {
-		add(c.reading(&c.Readings[i], figures))
+		add(c.reading(i))
 	}
 	if c.Naming != nil {
 		add(c.naming())
@@ -38,9 +37,7 @@ func (c *Class) Report(figures func(*Reading) *m.Node) *m.Node {
 }
 
 // HTML is the report as a file of its own.
-func (c *Class) HTML(figures func(*Reading) *m.Node) []byte {
-	return sheet.Standalone(c.Report(figures))
-}
+func (c *Class) HTML() []byte { return sheet.Standalone(c.Report()) }
 
 func (c *Class) counted() string {
 	left := 0
@@ -99,7 +96,8 @@ func paragraphs(text string) []*m.Node {
 	return out
 }
 
-func (c *Class) reading(r *Reading, figures func(*Reading) *m.Node) *m.Node {
+func (c *Class) reading(place int) *m.Node {
+	r := &c.Readings[place]
 	q := r.Quantity
 	title := string(q.ID)
 	if q.Name != "" {
@@ -112,11 +110,7 @@ func (c *Class) reading(r *Reading, figures func(*Reading) *m.Node) *m.Node {
 	for _, s := range r.Summary() {
 		n.Children = append(n.Children, m.El("p", m.Text(s)))
 	}
-	if figures != nil {
-		if f := figures(r); f != nil {
-			n.Children = append(n.Children, f)
-		}
-	}
+	n.Children = append(n.Children, c.figures(place)...)
 	rows := []*m.Node{}
 	for i, x := range r.Teeth {
 		tooth := c.Key.Lesson.Teeth[i].Name

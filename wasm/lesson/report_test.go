@@ -11,8 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"crownbench/wasm/chart"
 	"crownbench/wasm/lesson"
-	m "crownbench/wasm/markup"
 	"crownbench/wasm/sheet/cell"
 	"crownbench/wasm/tray/traytest"
 )
@@ -52,14 +52,14 @@ func wellFormed(t testing.TB, text string) {
 func TestReport(t *testing.T) {
 	c := hostileClass(t)
 	checkNumbers(t, c)
-	html := string(c.HTML(func(r *lesson.Reading) *m.Node { return m.El("p", m.Text("drawn for "+string(r.Quantity.ID))) }))
+	html := string(c.HTML())
 	wellFormed(t, html)
 	for _, bad := range []string{"<script", "<img src=x", "<b>Title"} {
 		if strings.Contains(html, bad) {
 			t.Errorf("the report holds %s", bad)
 		}
 	}
-	text := c.Report(nil).PlainText()
+	text := c.Report().PlainText()
 	left := 0
 	for _, p := range c.Problems {
 		if !p.Counted {
@@ -68,15 +68,30 @@ func TestReport(t *testing.T) {
 	}
 	for _, want := range []string{
 		"The teeth are invented", fmt.Sprintf("%d students on 6 teeth, each measured twice. %d files not counted.", len(c.Students), left),
-		"One student measuring again errs by", "Students err among each other by", "No bias can be told", "ICC(2,1)",
+		"One student measuring again errs by", "Between students, each with", "A single measurement by any of them", "No bias can be told", "ICC(2,1)",
 		"Gross Mistake", "names are those of the key", "κ =", "not deceit", "Three.",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the report does not say %q", want)
 		}
 	}
-	if !strings.Contains(html, "drawn for CBW") {
-		t.Error("the figure is missing")
+	if n := strings.Count(html, "<svg"); n != 6 {
+		t.Errorf("%d plots for three readings", n)
+	}
+	for i, r := range c.Readings {
+		plots := c.Plots(i)
+		if len(plots) != 2 {
+			t.Fatalf("%d plots", len(plots))
+		}
+		n := 0
+		for _, mark := range plots[0].Marks {
+			if p, ok := mark.(chart.Points); ok {
+				n += len(p.At)
+			}
+		}
+		if n != len(r.Values) {
+			t.Errorf("%d of %d measurements are drawn", n, len(r.Values))
+		}
 	}
 	for i := range c.Students {
 		page := c.Own(i).Page("An invented class", map[string]string{})

@@ -318,7 +318,7 @@ func checkNumbers(t failer, c *lesson.Class) {
 		either("kappa among students", n.Among.N > 0, n.AmongWhy)
 		number("kappa", n.WithKey.Kappa, n.WithKey.In.Low, n.Among.Kappa, n.Among.In.High)
 	}
-	texts := []string{c.Report(nil).PlainText()}
+	texts := []string{c.Report().PlainText()}
 	for i := range c.Students {
 		texts = append(texts, c.Own(i).Page("x", nil).PlainText())
 	}

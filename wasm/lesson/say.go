@@ -63,7 +63,10 @@ func (r *Reading) Summary() []string {
 		out = append(out, fmt.Sprintf("One student measuring again errs by %s (95 %% interval %s)%s.", estimated(e.TEM, e.In, q), between(e.In, q), percent(e)))
 	}
 	if e := r.Errors.Between; e.Known {
-		out = append(out, fmt.Sprintf("Students err among each other by %s (%s)%s.", estimated(e.TEM, e.In, q), between(e.In, q), percent(e)))
+		out = append(out, fmt.Sprintf("Between students, each with the mean of the repeats, the error is %s (%s)%s.", estimated(e.TEM, e.In, q), between(e.In, q), percent(e)))
+	}
+	if e := r.Errors.Total; e.Known && r.Errors.Within.Known {
+		out = append(out, fmt.Sprintf("A single measurement by any of them errs by %s (%s).", estimated(e.TEM, e.In, q), between(e.In, q)))
 	}
 	if r.BiasWhy == "" {
 		out = append(out, biasSaid(r.Bias, q))
