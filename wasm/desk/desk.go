@@ -7,6 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"crownbench/classify"
 	"crownbench/morph"
 	"crownbench/wasm/bench"
 	"crownbench/wasm/comparison"
@@ -140,6 +141,8 @@ type Desk struct {
 	trayOpen, sideOpen bool
 	chosen             mapChoice
 	lastMap            keptMap
+	layouts            layouts
+	sample             *classify.Reference // that everything is compared with; nil for the published teeth
 	Versions           sheet.Versions
 }
 

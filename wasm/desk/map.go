@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 	"strings"
-	"sync"
 
 	"crownbench/classify"
 	"crownbench/wasm/tray"
@@ -109,23 +108,52 @@ func (d *Desk) PointOut(id string) {
 // SaveMap hands out a drawing of the map.
 func (d *Desk) SaveMap(svg []byte) { d.outside.Download("map.svg", "image/svg+xml", svg) }
 
-// Clades are the clades of the published teeth in alphabetical order.
-var Clades = sync.OnceValue(func() []string {
+// reference is the sample that everything is compared with.
+func (d *Desk) reference() *classify.Reference {
+	if d.sample == nil {
+		return classify.Published()
+	}
+	return d.sample
+}
+
+// MapClades are the clades of the sample in alphabetical order.
+func (d *Desk) MapClades() []string {
 	var all []string
-	for _, t := range classify.Published().Teeth() {
+	for _, t := range d.reference().Teeth() {
 		if t.Clade != "" {
 			all = append(all, t.Clade)
 		}
 	}
 	slices.Sort(all)
 	return slices.Compact(all)
-})
+}
 
-// The layouts by computed axes take some milliseconds, and never change.
-var (
-	principal    = sync.OnceValues(func() (*classify.Map, error) { return classify.Published().PrincipalMap() })
-	discriminant = sync.OnceValues(func() (*classify.Map, error) { return classify.Published().DiscriminantMap() })
-)
+// layouts are the layouts of one sample by computed axes, which take some
+// milliseconds each.
+type layouts struct {
+	of *classify.Reference
+	by map[MapView]*classify.Map
+}
+
+// layout computes a layout, once for each sample.
+func (d *Desk) layout(view MapView) (*classify.Map, error) {
+	sample := d.reference()
+	if d.layouts.of != sample {
+		d.layouts = layouts{sample, map[MapView]*classify.Map{}}
+	}
+	if m := d.layouts.by[view]; m != nil {
+		return m, nil
+	}
+	compute := sample.DiscriminantMap
+	if view == PrincipalView {
+		compute = sample.PrincipalMap
+	}
+	m, err := compute()
+	if err == nil {
+		d.layouts.by[view] = m
+	}
+	return m, err
+}
 
 // essential are the measures that a place on computed axes rests on; without
 // them it would mostly be a guess from the teeth it is to be compared with.

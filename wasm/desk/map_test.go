@@ -7,6 +7,7 @@ import (
 
 	"crownbench/classify"
 	"crownbench/morph"
+	"crownbench/wasm/comparison"
 	"crownbench/wasm/desk"
 )
 
@@ -158,7 +159,7 @@ func TestMapByClade(t *testing.T) {
 			t.Fatalf("%s of %s is in the group %q", p.ID, p.Tooth.Clade, p.Group)
 		}
 	}
-	if all := desk.Clades(); len(all) != 20 { // CALC: distinct values in the table's column clade
+	if all := d.MapClades(); len(all) != 20 { // CALC: distinct values in the table's column clade
 		t.Errorf("%d clades: %v", len(all), all)
 	}
 }
@@ -225,6 +226,29 @@ func TestMapIsKept(t *testing.T) {
 			t.Errorf("%s made no other map", step.what)
 		}
 		before = after
+	}
+}
+
+// The map shows what the sorting compares with: own teeth too, unless they are
+// left aside.
+func TestOwnComparisonTeethAreOnTheMap(t *testing.T) {
+	d, _ := typed(acrocanthosaurus)
+	d.SetMapView(desk.MeasuresView)
+	before := d.Map()
+	d.SayKnown(desk.Known{Identity: comparison.Identity{Clade: "Spinosauridae", Form: classify.Robust}, Certain: true})
+	d.AddOwnTooth()
+	d.QuickCheck()
+	s := d.Map()
+	if len(s.Points) != len(before.Points)+1 || s.Yours != 1 || before.Yours != 0 {
+		t.Fatalf("%d points after %d, %d of one's own", len(s.Points), len(before.Points), s.Yours)
+	}
+	p := s.Points[len(s.Points)-1]
+	if !desk.Yours(p.Tooth) || p.X != 21.12 || p.Y != 16.16 || p.Group != "robust" {
+		t.Errorf("one's own is %+v", p)
+	}
+	d.UseOwnTeeth(false)
+	if s := d.Map(); s.Yours != 0 || len(s.Points) != len(before.Points) {
+		t.Errorf("left aside, %d are on the map", s.Yours)
 	}
 }
 

@@ -17,6 +17,7 @@ type MapScene struct {
 	Groups []MapGroup
 	Points []MapPoint // of groups that are not hidden; the tray's other teeth last
 	Own    *MapOwn    // the tooth on the desk, nil when there is none
+	Yours  int        // how many of the comparison teeth shown are the person's own
 	// Lack says what the tooth lacks for the layout that was asked for, and what
 	// is shown instead; "" when nothing.
 	Lack string
@@ -38,6 +39,7 @@ type mapKey struct {
 	x, y          classify.Measure
 	clade, hidden string
 	specimen      *tray.Specimen
+	sample        *classify.Reference
 }
 
 func (d *Desk) mapKey() mapKey {
@@ -49,7 +51,7 @@ func (d *Desk) mapKey() mapKey {
 		}
 	}
 	slices.Sort(hidden)
-	return mapKey{d.MapView(), x, y, d.chosen.clade, fmt.Sprintf("%q", hidden), d.Specimen()}
+	return mapKey{d.MapView(), x, y, d.chosen.clade, fmt.Sprintf("%q", hidden), d.Specimen(), d.reference()}
 }
 
 // MapAxis is one axis of the map: a measure, or what was computed of several.
@@ -67,7 +69,11 @@ type MapGroup struct {
 	Hidden bool
 }
 
-// MapPoint is one tooth on the map: a published one, or one of the tray.
+// Yours tells whether a comparison tooth is the person's own: it is from no
+// publication.
+func Yours(t *classify.Tooth) bool { return t.Source == "" }
+
+// MapPoint is one tooth on the map: a comparison tooth, or one of the tray.
 type MapPoint struct {
 	ID       string
 	X, Y     float64
@@ -123,11 +129,7 @@ func (d *Desk) layOut(others []*tray.Specimen) MapScene {
 		scene.Lack = lack + d.lackOf(own, x, y)
 		return scene
 	}
-	axes := discriminant
-	if view == PrincipalView {
-		axes = principal
-	}
-	m, err := axes()
+	m, err := d.layout(view)
 	if err != nil {
 		scene := d.measured(x, y, own, others)
 		scene.Lack = Sentence(err) + " Shown instead: two measures."
@@ -228,7 +230,7 @@ func trayPoint(s *tray.Specimen, x, y float64) MapPoint {
 // measured lays out by two measures.
 func (d *Desk) measured(x, y classify.Measure, own *valued, others []*tray.Specimen) MapScene {
 	scene := MapScene{View: MeasuresView, X: MapAxis{Measure: x}, Y: MapAxis{Measure: y}}
-	teeth := classify.Published().Teeth()
+	teeth := d.reference().Teeth()
 	d.group(&scene, func(yield func(*classify.Tooth, float64, float64)) {
 		for i := range teeth {
 			t := &teeth[i]
@@ -278,6 +280,9 @@ func (d *Desk) group(scene *MapScene, each func(func(t *classify.Tooth, x, y flo
 		g := at[of(t)]
 		g.Count++
 		if !g.Hidden {
+			if Yours(t) {
+				scene.Yours++
+			}
 			scene.Points = append(scene.Points, MapPoint{ID: t.ID, X: x, Y: y, Group: g.Key, Tooth: t})
 		}
 	})

@@ -49,6 +49,7 @@ func (d *Desk) sortAnew() {
 		d.Warn(Sentence(err))
 		sample = classify.Published()
 	}
+	d.sample = sample
 	d.finder.Sort(tray.Sorting{Coverage: d.settings.Coverage, Teeth: sample})
 	d.outside.Refresh()
 }

@@ -214,7 +214,11 @@ func axisWords(scene *desk.MapScene) string {
 			n += g.Count
 		}
 	}
-	about := fmt.Sprintf("%d published teeth; the ellipses would hold %.0f %% of their group were its logs normal.", n, 100*held)
+	teeth := fmt.Sprintf("%d published teeth", n-scene.Yours)
+	if scene.Yours > 0 {
+		teeth += fmt.Sprintf(" and %d of your own", scene.Yours)
+	}
+	about := fmt.Sprintf("%s; the ellipses would hold %.0f %% of their group were its logs normal.", teeth, 100*held)
 	if scene.View == desk.MeasuresView {
 		return fmt.Sprintf("Across %s, up %s, both on log scales. ", nameOf(scene.X.Measure), nameOf(scene.Y.Measure)) + about
 	}

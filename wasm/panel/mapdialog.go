@@ -125,6 +125,9 @@ func pointedOut(d *desk.Desk, scene *desk.MapScene) *m.Node {
 		m.El("p", m.Text(formWords(t.Form)+placeWords(t))),
 		valueList(classify.Measures(), t.Value))
 	source := t.Source
+	if desk.Yours(t) {
+		source = "your own comparison teeth"
+	}
 	if s, ok := classify.Published().Source(t.Source); ok {
 		source = s.Reference
 	}
@@ -178,8 +181,8 @@ func mapControls(d *desk.Desk, scene *desk.MapScene) *m.Node {
 			choice("map-x", "Across", string(x), ids, texts, func(v string) { d.SetMapMeasures(classify.Measure(v), y) }),
 			choice("map-y", "Up", string(y), ids, texts, func(v string) { d.SetMapMeasures(x, classify.Measure(v)) })))
 	}
-	clades := append([]string{""}, desk.Clades()...)
-	names := append([]string{"By form"}, desk.Clades()...)
+	clades := append([]string{""}, d.MapClades()...)
+	names := append([]string{"By form"}, clades[1:]...)
 	add(choice("map-clade", "Groups", d.MapClade(), clades, names, d.SetMapClade))
 	set := m.El("fieldset.map-groups", m.Key("groups"), m.El("legend", m.Text("Shown")))
 	for i, g := range scene.Groups {
