@@ -104,7 +104,8 @@ type Desk struct {
 		of string
 		Known
 	}
-	nextRole morph.Role // of the photographs that were asked for, "" when any
+	test     *sampleTest // of the comparison sample
+	nextRole morph.Role  // of the photographs that were asked for, "" when any
 
 	specimen string // on the desk, "" when none
 	photo    string // on the bench, "" when none
@@ -169,7 +170,7 @@ const (
 // New makes a desk over a tray.
 func New(t *tray.Tray, out Outside, v sheet.Versions) *Desk {
 	d := &Desk{
-		Tray: t, outside: out, Versions: v,
+		Tray: t, outside: out, Versions: v, test: &sampleTest{},
 		open: map[morph.ID]bool{}, refused: map[string]Refusal{}, countLength: map[string]string{},
 	}
 	d.Bench = bench.New(host{d})

@@ -131,6 +131,7 @@ func (d *Desk) RemoveOwnTeeth() {
 // replaceOwn puts another list in place of the present one, which PutOwnBack
 // brings back.
 func (d *Desk) replaceOwn(list comparison.List) {
+	d.StopTest()
 	d.ownBefore = append(d.ownBefore, d.settings.Own)
 	s := d.settings
 	s.Own = list
@@ -147,6 +148,7 @@ func (d *Desk) PutOwnBack() {
 	if n == 0 {
 		return
 	}
+	d.StopTest()
 	s := d.settings
 	s.Own.Teeth = d.ownBefore[n-1].Teeth
 	d.ownBefore = d.ownBefore[:n-1]

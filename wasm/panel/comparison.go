@@ -1,6 +1,7 @@
 package panel
 
 import (
+	"fmt"
 	"strings"
 
 	"crownbench/classify"
@@ -24,6 +25,9 @@ func comparisonDialog(d *desk.Desk) *m.Node {
 	}
 	if s := d.Specimen(); s != nil {
 		items = append(items, addThis(d, s))
+	}
+	if len(own.Teeth) > 0 {
+		items = append(items, sampleTest(d))
 	}
 	items = append(items, m.El("div.actions",
 		button("Add a table (CSV)", d.PickOwnTable, m.Attr("id", "own-table")),
@@ -78,6 +82,49 @@ func addThis(d *desk.Desk, s *tray.Specimen) *m.Node {
 	}
 	return form
 }
+
+// sampleTest lets the person see whether their teeth help: how often the
+// likeliest name is the true one, with them and without.
+func sampleTest(d *desk.Desk) *m.Node {
+	t := d.SampleTest()
+	box := m.El("div.sample-test", m.Key("test"))
+	add := func(n *m.Node) { box.Children = append(box.Children, n) }
+	switch {
+	case t.Running:
+		add(m.El("p", m.Attr("role", "status"), m.Text("Testing the comparison teeth…")))
+		add(m.El("progress", m.Attr("aria-label", "Teeth tested"), m.Attr("max", key(max(t.All, 1))), m.Attr("value", key(t.Done))))
+		add(button("Stop", d.StopTest, m.Attr("id", "test-stop")))
+	case t.Result != nil:
+		add(testTable(*t.Result))
+		add(m.El("p.small", m.Text("Each tooth was sorted with all teeth of its animal left out, its place in the jaw unknown; the likeliest name counts. A few teeth of your own change little here; figures of fewer than 30 teeth say little.")))
+	default:
+		add(button("Test whether they help", d.TestSample, m.Attr("id", "test-sample")))
+	}
+	return box
+}
+
+func testTable(v classify.Validation) *m.Node {
+	body := m.El("tbody")
+	row := func(what string, of int, without, with float64) {
+		if of == 0 {
+			return
+		}
+		body.Children = append(body.Children, m.El("tr", m.Key(what), m.El("th", m.Attr("scope", "row"), m.Text(what)),
+			m.El("td.num", m.Textf("%d", of)), m.El("td.num", m.Text(tenths(without))), m.El("td.num", m.Text(tenths(with)))))
+	}
+	row("Published teeth, form", v.Published.FormTeeth, v.PublishedAlone.Form, v.Published.Form)
+	row("Published teeth, clade", v.Published.CladeTeeth, v.PublishedAlone.Clade, v.Published.Clade)
+	row("Your own, form", v.Own.FormTeeth, v.OwnAlone.Form, v.Own.Form)
+	row("Your own, clade", v.Own.CladeTeeth, v.OwnAlone.Clade, v.Own.Clade)
+	return m.El("table.own", m.El("caption", m.Attr("role", "status"), m.Text("How often the likeliest name is the true one")),
+		m.El("thead", m.El("tr", m.El("td"), numberHead("Teeth"), numberHead("Without your own"), numberHead("With them"))), body)
+}
+
+func numberHead(text string) *m.Node {
+	return m.El("th.num", m.Attr("scope", "col"), m.Text(text))
+}
+
+func tenths(share float64) string { return fmt.Sprintf("%.1f %%", 100*share) }
 
 // ownShown bounds the rows of the list; a longer one is better looked at in
 // the table it came from.

@@ -7,6 +7,7 @@ import (
 
 	"crownbench/morph"
 	"crownbench/wasm/bench"
+	"crownbench/wasm/comparison"
 	"crownbench/wasm/desk"
 	m "crownbench/wasm/markup"
 	"crownbench/wasm/panel"
@@ -69,6 +70,23 @@ func states() map[string]*desk.Desk {
 		d.SetTool(tool)
 		all[fmt.Sprint("photo, tool ", tool)] = d
 	}
+	own := newDesk()
+	own.QuickCheck()
+	own.TypeValue("CH", "71.01", desk.Done)
+	own.TypeValue("CBL", "41.46", desk.Done)
+	own.TypeValue("CBW", "15.15", desk.Done)
+	own.SayKnown(desk.Known{Identity: comparison.Identity{Taxon: "<i>", Clade: "nothing known", Form: "blade"}, Certain: true})
+	own.AddOwnTooth()
+	own.TestSample()
+	own.AddOwnTooth() // refused: it was not said to be certain again
+	own.OpenDialog(desk.ComparisonDialog)
+	all["comparison teeth"] = own
+	outside := newDesk()
+	outside.QuickCheck()
+	outside.TypeValue("CH", "94.06", desk.Done)
+	outside.TypeValue("CBL", "45.46", desk.Done)
+	outside.TypeValue("CBW", "326.3", desk.Done)
+	all["outside"] = outside
 	for _, x := range []desk.Dialog{desk.OutDialog, desk.HelpDialog, desk.SheetDialog, desk.MapDialog} {
 		d := newDesk()
 		d.QuickCheck()

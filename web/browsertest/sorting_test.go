@@ -188,7 +188,9 @@ func TestOwnComparisonTeeth(t *testing.T) {
 	p.UntilText(".own-list", "A 1")
 	p.UntilText(".notices", "CBW is missing")
 	p.ClickRole("button", "Put away")
-	p.Shot("comparison-two")
+	p.Click("#test-sample")
+	p.UntilText(".sample-test", "Your own, form")
+	p.Shot("comparison-tested")
 	p.Press("Escape")
 	p.Until(`!document.querySelector("[role=dialog]")`)
 
