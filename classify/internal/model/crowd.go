@@ -8,21 +8,23 @@ import (
 // keeps its rows in an order of its own, in which neighbours stand together in
 // blocks, so that whole blocks can be passed over.
 type Crowd struct {
-	dim    int
-	place  []int     // where each row stands
-	row    []int     // which row stands at each place
-	points []float64 // by place, one after another
-	boxes  []float64 // of each block of places: the least of every coordinate, then the largest
-	voters []voter   // by place
+	dim        int
+	place      []int     // where each row stands
+	row        []int     // which row stands at each place
+	class      []int     // by place
+	individual []int     // by place
+	points     []float64 // of each block: first coordinates by place, then second ones, …
+	weight     []float64 // by place
+	boxes      []float64 // of each block: the least of every coordinate, then the largest
+	runs       []run
+	firstRun   []int // of each block and the end, in runs
 
 	heads   map[int]float64 // teeth of each class
 	balance float64
 }
 
-type voter struct {
-	class, individual int
-	weight            float64
-}
+// run is a number of places on end, in one block, that share a class.
+type run struct{ class, from, to int }
 
 // NewCrowd returns a crowd. points are rows in order; class and individual
 // number each row's class and animal from 0. Each tooth weighs the number of
@@ -38,35 +40,71 @@ func NewCrowd(points [][]float64, class, individual []int, byIndividual, balance
 		teeth[individual[row]]++
 		heads[class[row]]++
 	}
+	c.weight = make([]float64, c.blocks()*blockRows)
 	for place, row := range c.row {
 		c.place[row] = place
-		c.points = append(c.points, points[row]...)
-		weight := math.Pow(teeth[individual[row]], -byIndividual) * math.Pow(heads[class[row]], -balance)
-		c.voters = append(c.voters, voter{class[row], individual[row], weight})
+		c.class, c.individual = append(c.class, class[row]), append(c.individual, individual[row])
+		c.weight[place] = math.Pow(teeth[individual[row]], -byIndividual) * math.Pow(heads[class[row]], -balance)
+	}
+	c.points = make([]float64, c.blocks()*blockRows*c.dim)
+	for i := range c.points {
+		c.points[i] = nowhere
 	}
 	for block := range c.blocks() {
 		from, to := c.span(block)
-		c.boxes = append(c.boxes, box(c.points[from*c.dim:to*c.dim], c.dim)...)
+		for place := from; place < to; place++ {
+			for j, x := range points[c.row[place]] {
+				c.points[c.coordinate(place, j)] = x
+			}
+		}
+		c.boxes = append(c.boxes, c.box(from, to)...)
+		c.firstRun = append(c.firstRun, len(c.runs))
+		c.run(from, to)
 	}
+	c.firstRun = append(c.firstRun, len(c.runs))
 	return c
+}
+
+// nowhere fills the places of the last block that no tooth has: infinitely far
+// from everything.
+const nowhere = 1e200
+
+// coordinate returns where coordinate j of a place is in points.
+func (c *Crowd) coordinate(place, j int) int {
+	return (place/blockRows*c.dim+j)*blockRows + place%blockRows
+}
+
+// run adds the runs of a block.
+func (c *Crowd) run(from, to int) {
+	for place := from; place < to; place++ {
+		if place == from || c.class[place] != c.class[place-1] {
+			c.runs = append(c.runs, run{c.class[place], place - from, place - from})
+		}
+		c.runs[len(c.runs)-1].to++
+	}
 }
 
 // Len returns the number of crowns.
 func (c *Crowd) Len() int { return len(c.row) }
 
 // Class returns the class of a row.
-func (c *Crowd) Class(row int) int { return c.voters[c.place[row]].class }
+func (c *Crowd) Class(row int) int { return c.class[c.place[row]] }
 
-// Point returns the point of a row.
-func (c *Crowd) Point(row int) []float64 { return c.at(c.place[row]) }
-
-func (c *Crowd) at(place int) []float64 { return c.points[place*c.dim : (place+1)*c.dim] }
+// Point returns a copy of the point of a row.
+func (c *Crowd) Point(row int) []float64 {
+	p := make([]float64, c.dim)
+	for j := range p {
+		p[j] = c.points[c.coordinate(c.place[row], j)]
+	}
+	return p
+}
 
 // Square returns the squared distance of a row from q.
 func (c *Crowd) Square(row int, q []float64) float64 {
 	var sum float64
-	for j, x := range c.Point(row) {
-		d := q[j] - x
+	at := c.points[c.coordinate(c.place[row], 0):]
+	for j, x := range q {
+		d := x - at[j*blockRows]
 		sum += d * d
 	}
 	return sum
@@ -86,22 +124,17 @@ func (c *Crowd) Vote(s *Sight, shares []float64) {
 		if least-s.nearest >= reachOfKernel {
 			continue
 		}
-		from, to := c.span(block)
-		squares, voters := s.squares[from:to], c.voters[from:to]
-		class, votes := voters[0].class, 0.0 // of teeth on end that share a class
-		for i, square := range squares {
-			d := square - s.nearest
-			if d >= reachOfKernel {
-				continue
+		squares := (*[blockRows]float64)(s.squares[block*blockRows:])
+		weight := (*[blockRows]float64)(c.weight[block*blockRows:])
+		for _, r := range c.runs[c.firstRun[block]:c.firstRun[block+1]] {
+			votes := 0.0
+			for i := r.from; i < r.to; i++ {
+				if d := squares[i%blockRows] - s.nearest; d < reachOfKernel {
+					votes += weight[i%blockRows] * kernel(d)
+				}
 			}
-			v := &voters[i]
-			if v.class != class {
-				shares[class] += votes
-				class, votes = v.class, 0
-			}
-			votes += v.weight * kernel(d)
+			shares[r.class] += votes
 		}
-		shares[class] += votes
 	}
 	if s.exclude != Nobody && c.balance != 0 {
 		c.rebalance(s.exclude, shares)
@@ -119,9 +152,9 @@ func (c *Crowd) Vote(s *Sight, shares []float64) {
 // they must not count among the teeth of their class either.
 func (c *Crowd) rebalance(exclude int, shares []float64) {
 	gone := make([]float64, len(shares))
-	for i := range c.voters {
-		if v := &c.voters[i]; v.individual == exclude {
-			gone[v.class]++
+	for place, who := range c.individual {
+		if who == exclude {
+			gone[c.class[place]]++
 		}
 	}
 	for class, n := range gone {

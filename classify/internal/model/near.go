@@ -39,7 +39,7 @@ func (s *Sight) Closest(near []Hit, k int) []Hit {
 			continue
 		}
 		from := block * blockRows
-		for i, square := range s.squares[from:min(from+blockRows, len(s.squares))] {
+		for i, square := range s.squares[from : from+blockRows] {
 			if square > far || math.IsInf(square, 1) {
 				continue
 			}
@@ -83,39 +83,24 @@ func kth(values []float64, k int) float64 {
 // k crowns saves time.
 func (c *Crowd) Near(near []Hit, q []float64, k, exclude int, within float64) []Hit {
 	far := within
+	var squares [blockRows]float64
 	for block := range c.blocks() {
 		if c.bound(block, q) > far {
 			continue
 		}
+		c.squares(block, q, &squares)
 		from, to := c.span(block)
-		for place := from; place < to; place++ {
-			square := c.squareWithin(place, q, far)
-			if square > far || c.voters[place].individual == exclude {
+		for i, square := range squares[:to-from] {
+			if square > far || c.individual[from+i] == exclude {
 				continue
 			}
-			near = Keep(near, Hit{c.row[place], square}, k)
+			near = Keep(near, Hit{c.row[from+i], square}, k)
 			if len(near) == k && k > 0 {
 				far = min(far, near[k-1].Square)
 			}
 		}
 	}
 	return near
-}
-
-// squareWithin returns the squared distance at a place from q, or, when that is
-// more than far, any number of more than far.
-func (c *Crowd) squareWithin(place int, q []float64, far float64) float64 {
-	p := c.at(place)
-	q = q[:len(p)]
-	var sum float64
-	for j := 0; j < len(p); j++ {
-		d := q[j] - p[j]
-		sum += d * d
-		if j == 4 && sum > far {
-			return sum
-		}
-	}
-	return sum
 }
 
 // Keep puts h in its place among the k best, in the order of CompareHits, if it

@@ -2,6 +2,7 @@ package model
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -57,12 +58,14 @@ func halve(points [][]float64, rows []int) {
 	halve(points, rows[middle:])
 }
 
-// box returns the least of every coordinate of points, then the largest.
-func box(points []float64, dim int) []float64 {
-	b := append(slices.Clone(points[:dim]), points[:dim]...)
-	for ; len(points) > 0; points = points[dim:] {
-		for j, x := range points[:dim] {
-			b[j], b[dim+j] = min(b[j], x), max(b[dim+j], x)
+// box returns the least of every coordinate of places on end, then the largest.
+func (c *Crowd) box(from, to int) []float64 {
+	b := make([]float64, 2*c.dim)
+	for j := range c.dim {
+		b[j], b[c.dim+j] = math.Inf(1), math.Inf(-1)
+		for place := from; place < to; place++ {
+			x := c.points[c.coordinate(place, j)]
+			b[j], b[c.dim+j] = min(b[j], x), max(b[c.dim+j], x)
 		}
 	}
 	return b

@@ -18,8 +18,8 @@ type Sight struct {
 // individual are infinitely far.
 func (c *Crowd) Measure(q []float64, k, exclude int, s *Sight) {
 	n := c.blocks()
-	if len(s.blocks) != n || len(s.squares) != c.Len() {
-		s.squares, s.blocks = make([]float64, c.Len()), make([]float64, n)
+	if len(s.blocks) != n {
+		s.squares, s.blocks = make([]float64, n*blockRows), make([]float64, n)
 	}
 	s.rows, s.exclude, s.nearest = c.row, exclude, math.Inf(1)
 	first, closest := 0, math.Inf(1)
@@ -57,19 +57,21 @@ func (c *Crowd) Measure(q []float64, k, exclude int, s *Sight) {
 
 // measure fills in one block.
 func (s *Sight) measure(c *Crowd, block int, q []float64, exclude int) {
-	from, to := c.span(block)
-	squares, points := s.squares[from:to], c.points[from*c.dim:to*c.dim]
-	var least float64
-	switch c.dim {
-	case 4:
-		least = measure4(points, q, squares)
-	case 6:
-		least = measure6(points, q, squares)
-	default:
-		least = measure(points, q, squares)
-	}
+	squares := (*[blockRows]float64)(s.squares[block*blockRows:])
+	c.squares(block, q, squares)
 	if exclude != Nobody {
-		least = leaveOut(c.voters[from:to], exclude, squares)
+		from, to := c.span(block)
+		for i, who := range c.individual[from:to] {
+			if who == exclude {
+				squares[i] = math.Inf(1)
+			}
+		}
+	}
+	least := math.Inf(1)
+	for _, square := range squares {
+		if square < least {
+			least = square
+		}
 	}
 	s.blocks[block] = least
 	if least < s.nearest {
@@ -77,66 +79,25 @@ func (s *Sight) measure(c *Crowd, block int, q []float64, exclude int) {
 	}
 }
 
-// measure writes the squared distances of points from q and returns the least.
-func measure(points, q, squares []float64) float64 {
-	least := math.Inf(1)
-	for i := range squares {
-		var sum float64
-		for j, x := range points[i*len(q) : (i+1)*len(q)] {
-			d := q[j] - x
-			sum += d * d
+// squares writes the squared distances of a block's teeth from q; places that no
+// tooth has are infinitely far.
+func (c *Crowd) squares(block int, q []float64, squares *[blockRows]float64) {
+	points := c.points[block*blockRows*c.dim : (block+1)*blockRows*c.dim]
+	clear(squares[:])
+	for ; len(q) > 1; q = q[2:] { // two at a time: half the loads and stores
+		x, y := q[0], q[1]
+		a, b := (*[blockRows]float64)(points), (*[blockRows]float64)(points[blockRows:])
+		for i := range squares {
+			da, db := x-a[i], y-b[i]
+			squares[i] = squares[i] + da*da + db*db
 		}
-		squares[i] = sum
-		if sum < least {
-			least = sum
+		points = points[2*blockRows:]
+	}
+	if len(q) == 1 {
+		a := (*[blockRows]float64)(points)
+		for i := range squares {
+			da := q[0] - a[i]
+			squares[i] += da * da
 		}
 	}
-	return least
-}
-
-// Four and six are the dimensions the model's spaces have; written out they
-// take half the time.
-func measure4(points, q, squares []float64) float64 {
-	least := math.Inf(1)
-	q0, q1, q2, q3 := q[0], q[1], q[2], q[3]
-	for i := range squares {
-		p := (*[4]float64)(points)
-		points = points[4:]
-		d0, d1, d2, d3 := q0-p[0], q1-p[1], q2-p[2], q3-p[3]
-		sum := d0*d0 + d1*d1 + d2*d2 + d3*d3
-		squares[i] = sum
-		if sum < least {
-			least = sum
-		}
-	}
-	return least
-}
-
-func measure6(points, q, squares []float64) float64 {
-	least := math.Inf(1)
-	q0, q1, q2, q3, q4, q5 := q[0], q[1], q[2], q[3], q[4], q[5]
-	for i := range squares {
-		p := (*[6]float64)(points)
-		points = points[6:]
-		d0, d1, d2, d3, d4, d5 := q0-p[0], q1-p[1], q2-p[2], q3-p[3], q4-p[4], q5-p[5]
-		sum := d0*d0 + d1*d1 + d2*d2 + d3*d3 + d4*d4 + d5*d5
-		squares[i] = sum
-		if sum < least {
-			least = sum
-		}
-	}
-	return least
-}
-
-// leaveOut makes the teeth of an individual infinitely far and returns the
-// least square of the others.
-func leaveOut(voters []voter, exclude int, squares []float64) float64 {
-	least := math.Inf(1)
-	for i := range voters {
-		if voters[i].individual == exclude {
-			squares[i] = math.Inf(1)
-		}
-		least = min(least, squares[i])
-	}
-	return least
 }
