@@ -32,10 +32,7 @@ func (c *pythonCell) UnmarshalJSON(b []byte) error {
 // Python's csv module reads every table as we do: cell by cell, number by
 // number to the last digit, and every text as it was.
 func TestPythonReadsTheSame(t *testing.T) {
-	python, err := exec.LookPath("python3")
-	if err != nil {
-		t.Fatal("the check against another reader needs python3, which ./build.sh test installs: ", err)
-	}
+	python := python(t)
 	f := invented()
 	for i, text := range append(slices.Clone(traytest.Hostile), longName) {
 		s := traytest.Specimen().Example(i).Clone()
@@ -98,6 +95,32 @@ func TestPythonReadsTheSame(t *testing.T) {
 		t.Errorf("only %d numbers were read", numbers)
 	}
 	comparePython(t, f, read[filepath.Join(folder, "tray.csv")], read[filepath.Join(folder, "specimens.csv")], read[filepath.Join(folder, "readings.csv")])
+}
+
+func python(t *testing.T) string {
+	path, err := exec.LookPath("python3")
+	if err != nil {
+		t.Fatal("the check against another reader needs python3, which ./build.sh test installs: ", err)
+	}
+	return path
+}
+
+// Python's zipfile module finds every file of our archives whole.
+func TestPythonOpensTheArchives(t *testing.T) {
+	python := python(t)
+	for name, with := range writers {
+		if name == "annotations" {
+			continue
+		}
+		file := filepath.Join(t.TempDir(), "archive.zip")
+		if err := os.WriteFile(file, write(t, invented().source(), with), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(python, "-m", "zipfile", "-t", file).CombinedOutput()
+		if err != nil || strings.Contains(string(out), "corrupted") {
+			t.Errorf("%s: %v: %s", name, err, out)
+		}
+	}
 }
 
 // comparePython holds what Python read to the specimens themselves.

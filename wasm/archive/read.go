@@ -51,6 +51,7 @@ func Read(r io.ReaderAt, size int64, keep func(hash string, b []byte) error) (sp
 type file struct {
 	name string
 	size uint64 // as the archive claims
+	room int    // bytes to set aside at once, where the archive is surely as large
 	open func() (io.Reader, error)
 	used bool
 }
@@ -75,6 +76,9 @@ func open(r io.ReaderAt, size int64) (*opened, error) {
 	if err == nil || errors.Is(err, zip.ErrInsecurePath) { // paths are looked at below
 		for _, f := range z.File {
 			a.files = append(a.files, &file{name: f.Name, size: f.UncompressedSize64, open: func() (io.Reader, error) { return f.Open() }})
+			if f.Method == zip.Store && f.UncompressedSize64 <= uint64(size) {
+				a.files[len(a.files)-1].room = int(f.UncompressedSize64)
+			}
 		}
 	} else {
 		// The list at the end is missing or damaged.
@@ -239,14 +243,18 @@ func (f *file) bytes(most int64) ([]byte, error) {
 	if err != nil {
 		return nil, damaged(err)
 	}
-	b, err := io.ReadAll(io.LimitReader(r, int64(f.size)+1))
+	var b bytes.Buffer
+	if f.room > 0 {
+		b.Grow(f.room + bytes.MinRead)
+	}
+	_, err = b.ReadFrom(io.LimitReader(r, int64(f.size)+1))
 	switch {
-	case uint64(len(b)) > f.size:
+	case uint64(b.Len()) > f.size:
 		return nil, errors.New("is damaged: it holds more than the archive says")
 	case err != nil:
 		return nil, damaged(err)
 	}
-	return b, nil
+	return b.Bytes(), nil
 }
 
 func damaged(err error) error {

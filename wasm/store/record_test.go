@@ -130,3 +130,22 @@ func TestSameGoesByTheInputs(t *testing.T) {
 		t.Error("a typed value makes no difference")
 	}
 }
+
+// A specimen that was stored before it had a catalogue's fields is read, and is
+// still the same when it is written down again: it makes no conflict.
+func TestRecordStoredBeforeTheCatalogue(t *testing.T) {
+	const body = `{"id":"a","name":"KB-014","created":"2024-01-02T03:04:05Z","changed":"2024-01-02T03:04:06Z","revision":3,` +
+		`"toothRow":"lateral","age":"Late Cretaceous","country":"Nowhere","locality":"below the bridge","remarks":"invented",` +
+		`"photos":[{"id":"p","role":"basal","sha256":"","file":"t.jpg","mime":"image/jpeg","bytes":15,"width":4,"height":3,"device":"camera"}]}`
+	r := &record{ID: "a", Format: 1, Revision: 3, Body: body}
+	s, damaged := r.specimen()
+	if damaged != nil {
+		t.Fatal(damaged)
+	}
+	if s.Locality != "below the bridge" || s.Catalogue != (tray.Catalogue{}) || s.Photos[0].Device != "camera" {
+		t.Errorf("read as %+v", s)
+	}
+	if !same(r, s) {
+		t.Error("it is another once it is written down again")
+	}
+}

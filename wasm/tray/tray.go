@@ -119,8 +119,9 @@ func (t *Tray) Edit(id, label, merge string, edit func(*Specimen)) error {
 	return nil
 }
 
-// Duplicate adds a copy of a specimen under a new name and gives its
-// identifier. The copy's photographs are the same pictures.
+// Duplicate adds a copy of a specimen under a new name, without its catalogue
+// number, and gives its identifier. The copy's photographs are the same
+// pictures.
 func (t *Tray) Duplicate(id string) (string, error) {
 	s := t.Get(id)
 	if s == nil {
@@ -128,6 +129,7 @@ func (t *Tray) Duplicate(id string) (string, error) {
 	}
 	c := s.Clone()
 	c.Name = t.copyName(s.Name)
+	c.CatalogNumber = "" // a collection gives each number once
 	ids, err := t.Add("duplicate "+s.Name, c)
 	if err != nil {
 		return "", err

@@ -281,7 +281,7 @@ func (m *model) duplicate(t *rapid.T) {
 	}
 	got, of := m.tray.Get(copied), m.tray.Get(id)
 	want := of.Clone()
-	want.ID, want.Created, want.Name = got.ID, got.Created, got.Name
+	want.ID, want.Created, want.Name, want.CatalogNumber = got.ID, got.Created, got.Name, ""
 	for _, s := range m.tray.Specimens() {
 		if s.ID != copied && s.Name == got.Name {
 			t.Fatalf("the copy of %q bears the name of another, %q", of.Name, got.Name)
