@@ -51,8 +51,8 @@ type Made struct {
 // with itself only.
 //
 // It refuses, with a sentence, a plan that asks for nothing or goes beyond the
-// limits, a truth that is none of the choices, and a photograph that cannot be
-// had or is none.
+// limits, a specimen that is not fit to be kept, a truth that is none of the
+// choices, and a photograph that cannot be had or is none.
 func Make(p Plan, picture func(*tray.Photo) ([]byte, error)) (*Made, error) {
 	return makeBy(chance{tray.NewID, rand.Shuffle}, p, picture)
 }
@@ -81,6 +81,12 @@ func makeBy(by chance, p Plan, picture func(*tray.Photo) ([]byte, error)) (*Made
 	by.shuffle(len(teeth), func(i, j int) { teeth[i], teeth[j] = teeth[j], teeth[i] })
 	for i, t := range teeth {
 		s := t.Specimen.Clone()
+		if s.ID == "" { // not in a tray yet, as the demo's may be
+			s.ID = by.id()
+		}
+		if err := s.Check(); err != nil {
+			return nil, err
+		}
 		if t.Truth != "" && !slices.Contains(p.Choices, t.Truth) {
 			return nil, fmt.Errorf("%.40q is said to be %.40q, which is none of the names to choose from", s.Name, t.Truth)
 		}

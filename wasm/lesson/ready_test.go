@@ -17,7 +17,7 @@ func demoTray(t *testing.T) ([]*tray.Specimen, func(*tray.Photo) ([]byte, error)
 	var out []*tray.Specimen
 	pictures := map[string][]byte{}
 	for i, x := range toothphoto.DemoTray() {
-		s := &tray.Specimen{ID: x.Tooth.Name, Name: x.Tooth.Name, Invented: true, Remarks: x.Note}
+		s := &tray.Specimen{Name: x.Tooth.Name, Invented: true, Remarks: x.Note}
 		for j, p := range x.Photos {
 			pictures[p.File] = picture(t, 10*i+j, x.Note)
 			s.Photos = append(s.Photos, tray.Photo{View: morph.View{ID: p.File, Role: morph.Role(p.Shot.View)}, File: p.File, Width: 120, Height: 90})

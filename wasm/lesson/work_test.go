@@ -232,6 +232,7 @@ func TestPlansRefused(t *testing.T) {
 		"title has":                  func(p *lesson.Plan) { p.Title = strings.Repeat("x", lesson.MaxName+1) },
 		"has no photograph":          func(p *lesson.Plan) { p.Teeth[0].Photos = []string{} },
 		"is not the photograph that": func(p *lesson.Plan) { p.Teeth[0].Specimen.Photos[0].Width++ },
+		"carina as":                  func(p *lesson.Plan) { p.Teeth[0].Specimen.Mesial = "nonsense" },
 		"has none: set it": func(p *lesson.Plan) {
 			p.Help.Scale, p.Teeth[0].Specimen.Photos[0].Bars = true, nil
 		},

@@ -5,16 +5,39 @@ import (
 	"image/jpeg"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 )
+
+// The tray is written once for all tests: drawing it takes seconds.
+var (
+	folder string
+	draw   = sync.OnceValue(func() error { return write(filepath.Join(folder, "demo")) })
+)
+
+func TestMain(m *testing.M) {
+	var err error
+	if folder, err = os.MkdirTemp("", "toothdemo"); err != nil {
+		panic(err)
+	}
+	code := m.Run()
+	os.RemoveAll(folder)
+	os.Exit(code)
+}
+
+// written gives the folder of the written tray.
+func written(t *testing.T) string {
+	t.Helper()
+	if err := draw(); err != nil {
+		t.Fatal(err)
+	}
+	return filepath.Join(folder, "demo")
+}
 
 // TestWrite writes the whole tray: every listed photograph exists, decodes to
 // the size that is stated, and all together stay small enough to ship.
 func TestWrite(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "demo")
-	if err := write(dir); err != nil {
-		t.Fatal(err)
-	}
+	dir := written(t)
 	text, err := os.ReadFile(filepath.Join(dir, "demo.json"))
 	if err != nil {
 		t.Fatal(err)
