@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 
-	"crownbench/classify"
 	"crownbench/classify/typed"
 	"crownbench/wasm/intake"
 	"crownbench/wasm/tray"
@@ -204,7 +203,7 @@ func (d *Desk) SortTable() {
 	w.Stage, w.Sorted = TableSorting, nil
 	d.focus = "table-stop"
 	d.outside.Refresh()
-	how := d.tableSorting()
+	how := tray.Sorting{Coverage: d.settings.Coverage, Teeth: d.sample}
 	d.outside.Beside(func(turn func() bool) {
 		done, err := table.Sort(ctx, how, func(s *intake.Sorted) {
 			if turn() && ctx.Err() == nil {
@@ -228,16 +227,6 @@ func (d *Desk) SortTable() {
 		}
 		d.outside.Refresh()
 	})
-}
-
-// tableSorting is how teeth are sorted now, those of the tray and those of a
-// table.
-func (d *Desk) tableSorting() tray.Sorting {
-	sample, err := d.settings.Own.Sample()
-	if err != nil { // sortAnew has said why
-		sample = classify.Published()
-	}
-	return tray.Sorting{Coverage: d.settings.Coverage, Teeth: sample}
 }
 
 // StopSorting ends the sorting of the table; what was done of it is let go.

@@ -27,6 +27,10 @@ const (
 	groupStanding    = "State of a reading (estimated, minimum …)"
 )
 
+// inventedField is the column of a tray's own table that marks the teeth of the
+// demo.
+const inventedField = "invented"
+
 // NotUsed is the label of a column that holds nothing of use.
 const NotUsed = "not used"
 
@@ -39,6 +43,7 @@ func makeChoices() []Choice {
 		{"row", "Tooth row: mesial or lateral", groupTooth, typed.Column{Holds: typed.ToothRow}},
 		{"mesial", "Mesial carina: denticles present, absent", groupTooth, typed.Column{Holds: typed.MesialDenticles}},
 		{"distal", "Distal carina: denticles present, absent", groupTooth, typed.Column{Holds: typed.DistalDenticles}},
+		{"invented", "Invented, as demo teeth are: yes or no", groupTooth, typed.Column{Holds: typed.Text, Field: inventedField}},
 	}
 	of := func(prefix, label, group string, h typed.Holds) {
 		for _, m := range classify.Measures() {
@@ -124,8 +129,11 @@ var alsoCalled = map[string]string{
 
 func fieldCalled(heading string) (typed.Column, bool) {
 	h := plainly(heading)
-	if h == "" {
+	switch h {
+	case "":
 		return typed.Column{}, false
+	case inventedField:
+		return typed.Column{Holds: typed.Text, Field: inventedField}, true
 	}
 	for _, f := range tray.Fields {
 		if h == plainly(f.ID) || h == plainly(f.Label) || h == plainly(f.Term) || alsoCalled[h] == f.ID {
@@ -148,6 +156,12 @@ func plainly(heading string) string {
 
 // fieldWant tells what a field of the record expects instead of a text, or "".
 func fieldWant(id, text string) string {
+	if id == inventedField {
+		if _, ok := yesOrNo(text); !ok {
+			return "yes or no"
+		}
+		return ""
+	}
 	f, ok := tray.FieldOf(id)
 	if !ok || f.Check(text) == nil {
 		return ""
@@ -159,4 +173,14 @@ func fieldWant(id, text string) string {
 		return fmt.Sprintf("a %s such as %s", strings.ToLower(f.Label), f.Such)
 	}
 	return "a shorter " + strings.ToLower(f.Label)
+}
+
+func yesOrNo(text string) (yes, ok bool) {
+	switch strings.ToLower(text) {
+	case "yes":
+		return true, true
+	case "no":
+		return false, true
+	}
+	return false, false
 }

@@ -302,7 +302,7 @@ func TestTableOfATrayComesBack(t *testing.T) {
 			return strings.TrimSpace(s) == s && strings.Trim(s, " \ufeff\u200f") != "" && len(s) < 100
 		}).Draw(t, "name"),
 			Row: tray.RowLateral, Age: "Late Cretaceous", Country: "Canada", Remarks: "=1+1", Typed: map[morph.ID]morph.Typed{}}
-		s.Formation = "Example Formation"
+		s.Formation, s.Invented = "Example Formation", rapid.Bool().Draw(t, "invented")
 		for _, id := range []morph.ID{"CBL", "CBW", "CH", "MCL", "DC"} {
 			v := morph.Typed{Value: float64(rapid.IntRange(500, 3000).Draw(t, string(id))) / 100}
 			v.State = rapid.SampledFrom([]morph.State{morph.MeasuredState, morph.Estimated, morph.Minimum, morph.Unknown}).Draw(t, "state")

@@ -27,6 +27,7 @@ func (t *Table) specimen(r typed.Row) *tray.Specimen {
 	if s.Name == "" {
 		s.Name = fmt.Sprintf("%s line %d", t.Name, r.Line)
 	}
+	s.Invented, _ = yesOrNo(r.Texts[inventedField])
 	for id, text := range r.Texts {
 		if f, ok := tray.FieldOf(id); ok {
 			f.Set(s, text)

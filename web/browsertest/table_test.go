@@ -3,11 +3,16 @@
 package browsertest
 
 import (
+	"context"
 	"encoding/csv"
 	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/performance"
+	"github.com/chromedp/chromedp"
 )
 
 // publishedTable is a table of published teeth as a spreadsheet of much of the
@@ -56,6 +61,27 @@ func TestTableIntoTray(t *testing.T) {
 	p.Click("#table-skip")
 	p.Click("#table-bring")
 	p.UntilText("#tray .count", "5")
+}
+
+// The table that a tray leaves as is understood when it comes back: what it
+// says beside each value too, and that its teeth are here already.
+func TestTrayTableComesBack(t *testing.T) {
+	p := Open(t, Laptop)
+	openDemo(p)
+	p.ClickRole("button", "Out")
+	table := p.Download(func() { p.Click("#out-csv") })
+	p.Click("#out-close")
+	p.Drop(640, 400, table)
+	p.UntilText("#table-survey", "7 rows · no faults")
+	p.UntilText("#table-known", "7 of these teeth")
+	p.Shot("table-from-tray")
+	p.Click("#table-again")
+	p.Click("#table-bring")
+	p.UntilText("#tray .count", "14")
+	p.UntilText(`tr[data-reading="CH"] .how`, "typed")
+	if !p.Visible(".top .invented") {
+		t.Error("a tooth of the demo came back as if it were real")
+	}
 }
 
 // manyRows makes a table of invented teeth.
@@ -267,4 +293,65 @@ func TestTableLooks(t *testing.T) {
 			p.Shot("table-sorted-" + name)
 		})
 	}
+}
+
+// BenchmarkSortTable sorts a table of 100,000 rows with four lengths and two
+// densities each. What counts is s-to-sorted, from the click to the result,
+// s-processor, the processor time that the page's thread took for it (the same
+// on an idle machine and a busy one), and ms-longest: how long the page was deaf
+// to its person at most meanwhile.
+func BenchmarkSortTable(b *testing.B) {
+	const rows = 100_000
+	v := Laptop
+	v.Prelude = `globalThis.longest = 0;
+	let last = performance.now();
+	(function look() {
+		const now = performance.now();
+		globalThis.longest = Math.max(globalThis.longest, now - last);
+		last = now;
+		setTimeout(look, 4);
+	})();`
+	var total, processor, longest float64
+	for b.Loop() {
+		p := Open(b, v)
+		p.patience *= 10
+		do(p, "asking for processor time", func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})
+			return err
+		})
+		p.Drop(640, 400, File{Name: "museum.csv", Bytes: manyRows(rows)})
+		p.UntilText("#table-survey", "100,000 rows")
+		p.follow()
+		p.Exec(`longest = 0; document.addEventListener("click", () => { globalThis.clicked = performance.now(); }, {capture: true, once: true});
+			new MutationObserver(() => {
+				if (document.querySelector("#table-save")) globalThis.sortedAt ??= performance.now();
+			}).observe(document.body, {childList: true, subtree: true});`)
+		before := threadTime(p)
+		p.Click("#table-sort")
+		p.Until(`globalThis.sortedAt`)
+		processor += threadTime(p) - before
+		total += Eval[float64](p, `(sortedAt - clicked) / 1000`)
+		longest = max(longest, Eval[float64](p, `longest`))
+		p.Close()
+	}
+	b.ReportMetric(total/float64(b.N), "s-to-sorted")
+	b.ReportMetric(processor/float64(b.N), "s-processor")
+	b.ReportMetric(longest, "ms-longest")
+}
+
+// threadTime is the processor time, in s, that the tasks of the page's thread
+// have taken.
+func threadTime(p *Page) float64 {
+	p.t.Helper()
+	var s float64
+	do(p, "asking for processor time", func(ctx context.Context, t *chromedp.Target) error {
+		res, err := cdp.Call(ctx, t, performance.GetMetrics, cdp.Empty{})
+		for _, m := range res.Metrics {
+			if m.Name == "TaskDuration" {
+				s = m.Value
+			}
+		}
+		return err
+	})
+	return s
 }
