@@ -30,8 +30,8 @@ func (t *standing) cervix(p *Picture, left, right float64) step {
 	}
 	l := p.Level(n)
 	var best step
-	var scores []float64
-	highest := 0.0
+	var scores, downs []float64
+	highest, at := 0.0, 0.0
 	for down := top; down < math.Max(left, right); down += 2 * l.Factor {
 		score := 0.0
 		for slant := -10; slant <= 10; slant++ {
@@ -44,12 +44,12 @@ func (t *standing) cervix(p *Picture, left, right float64) step {
 				v, _ := t.contrast(l, s)
 				score = math.Max(score, v)
 				if v > highest {
-					best, highest = s, v
+					best, highest, at = s, v, down
 				}
 			}
 		}
 		if score > 0 {
-			scores = append(scores, score)
+			scores, downs = append(scores, score), append(downs, down)
 		}
 	}
 	least := clearStep
@@ -61,12 +61,95 @@ func (t *standing) cervix(p *Picture, left, right float64) step {
 
 		return step{}
 	}
-	sure := math.Min(1, (highest-usual)/usual)
+	rival := 0.0
+	for i, v := range scores {
+		if math.Abs(downs[i]-at) > 0.06*t.long {
+			rival = math.Max(rival, v)
+		}
+	}
+	sure := math.Min(1, math.Min((highest-usual)/usual, 2*(highest/math.Max(rival, 1)-1)))
 	for ; n >= 0; n-- {
 		best = t.climb(p.Level(n), best, allowed)
+		best = t.settleStep(p.Level(n), best)
 	}
-	best.sure = sure
+	best.sure = math.Max(0.05, sure)
 	return best
+}
+
+// settleStep brings a line to where the colour changes fastest along it: a
+// parabola through what the ribbon about it finds, without the worst third.
+func (t *standing) settleStep(l *Level, s step) step {
+	a, b := t.left.at(s.left), t.right.at(s.right)
+	d := r2.Sub(b, a)
+	long := r2.Norm(d)
+	if long < 12*l.Factor {
+		return s
+	}
+	f := frameOf(a, d)
+	if r2.Dot(f.right, t.up) > 0 {
+		f.right = r2.Scale(-1, f.right) // toward the root
+	}
+	const points = 60
+	line := make([]r2.Vec, points+1)
+	for k := range line {
+		u := 0.03 + 0.94*float64(k)/points
+		line[k] = r2.Scale(1/l.Factor, f.out(u*long, 4*s.bulge*long*u*(1-u)))
+	}
+	e := l.lay(line, false, 3).settle(2 * stiffness)
+	var x, y []float64
+	for _, q := range e.points[1:max(2, len(e.points)-1)] {
+		along, off := f.in(r2.Scale(l.Factor, q))
+		x, y = append(x, along), append(y, off)
+	}
+	c := fit(x, y, 2)
+	for range 3 {
+		if !c.valid {
+			return s
+		}
+		off := make([]float64, len(x))
+		for i := range x {
+			off[i] = math.Abs(y[i] - c.at(x[i]))
+		}
+		limit := quantile(off, 0.67)
+		var u, v []float64
+		for i := range x {
+			if off[i] <= limit {
+				u, v = append(u, x[i]), append(v, y[i])
+			}
+		}
+		c = fit(u, v, 2)
+	}
+	if !c.valid {
+		return s
+	}
+	reach := 4 * l.Factor
+	left, okLeft := crossing(t.left, s.left, reach, f, c)
+	right, okRight := crossing(t.right, s.right, reach, f, c)
+	if !okLeft || !okRight {
+		return s
+	}
+	return step{left: left, right: right, bulge: -c.c[2] * long / 4}
+}
+
+// crossing is where a side of the outline passes a curve, near a length s along
+// it.
+func crossing(w walk, s, reach float64, f frame, c curve) (float64, bool) {
+	off := func(s float64) float64 {
+		along, off := f.in(w.at(s))
+		return off - c.at(along)
+	}
+	low, high := s-reach, s+reach
+	if low < 0 || high > w.length() || off(low)*off(high) > 0 {
+		return s, false
+	}
+	for range 40 {
+		if middle := (low + high) / 2; off(low)*off(middle) <= 0 {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	return (low + high) / 2, true
 }
 
 // climb moves a line, in ever smaller steps, to where the change is greatest.
@@ -92,15 +175,15 @@ func (t *standing) climb(l *Level, best step, allowed func(step) bool) step {
 	return best
 }
 
-// clearStep and faintStep are the changes of colour, grey levels over three
-// quarters of the line, that count as the border of the enamel: on an outline
+// clearStep and faintStep are the steady changes of colour, grey levels, that
+// count as the border of the enamel: on an outline
 // that ends in an even line, which may be that border itself, and on one that
 // ends torn, as roots do.
-const clearStep, faintStep = 14.0, 5.0
+const clearStep, faintStep = 16.0, 8.0
 
 // torn is the unevenness of an end, as a share of its length, that no enamel
 // border has.
-const torn = 0.012
+const torn = 0.009
 
 // jagged is how far the outline between both corners strays from a parabola, as
 // a share of its length (standard deviation).
@@ -117,10 +200,10 @@ func (t *standing) jagged(left, right float64) float64 {
 	return fit(x, y, 2).sd / math.Max(1, base)
 }
 
-// contrast is by how much the colour changes across a line, in grey levels: as
-// much as three quarters of the line show, in the same direction of colour, and
-// how much it is on average, where no part counts much more than another.
-func (t *standing) contrast(l *Level, s step) (most, mean float64) {
+// contrast is by how much the colour changes across a line, in grey levels, in
+// one direction of colour: on average, where no part counts much more than
+// another, and halfway between that and what three quarters of the line show.
+func (t *standing) contrast(l *Level, s step) (steady, mean float64) {
 	a, b := r2.Scale(1/l.Factor, t.left.at(s.left)), r2.Scale(1/l.Factor, t.right.at(s.right))
 	d := r2.Sub(b, a)
 	long := r2.Norm(d)
@@ -173,5 +256,5 @@ func (t *standing) contrast(l *Level, s step) (most, mean float64) {
 	if beyond > 1.5*size {
 		return 0, mean
 	}
-	return along[n/4], mean
+	return (along[n/4] + mean) / 2, mean
 }

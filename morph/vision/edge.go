@@ -89,7 +89,7 @@ func (e *Edge) To(q r2.Vec) (line []r2.Vec, confidence float64) {
 func (e edge) clear() float64 {
 	n := 0
 	for i, c := range e.contrast {
-		if c > 10 && c > 2*e.noise[i] {
+		if c > 10 && c > e.noise[i] {
 			n++
 		}
 	}

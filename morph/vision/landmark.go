@@ -32,16 +32,8 @@ type Lateral struct {
 // Crown gives the proposal as a traced crown: vertices at A, G and B, with the
 // edges between them to within tolerance px.
 func (l Lateral) Crown(tolerance float64) *morph.Crown {
-	via := func(edge []r2.Vec) morph.Vertex {
-		line := simplify(edge, tolerance)
-		v := morph.At(line[len(line)-1])
-		for _, p := range line[1 : len(line)-1] {
-			v.Via = append(v.Via, [2]float64{p.X, p.Y})
-		}
-		return v
-	}
 	return &morph.Crown{
-		Path: morph.Path{morph.At(l.A), via(l.Mesial), via(l.Distal)},
+		Path: morph.Path{morph.At(l.A), vertexAfter(l.Mesial, tolerance), vertexAfter(l.Distal, tolerance)},
 		Apex: 1, Done: true, ApexBroken: l.Broken,
 	}
 }
@@ -59,6 +51,7 @@ func Landmarks(p *Picture, o Outline) (Lateral, error) {
 	if err != nil {
 		return Lateral{}, err
 	}
+	t.reach(p)
 	var l Lateral
 	left, right, sure := t.corners()
 	if sure == 0 {
@@ -99,15 +92,16 @@ func Landmarks(p *Picture, o Outline) (Lateral, error) {
 	return l, nil
 }
 
-// blunt tells whether two edges end much before they would meet, up the one and
-// down the other. Rounding and wear take away less than a tenth of a crown.
+// blunt tells whether two edges, up the one and down the other, end much before
+// they would meet. Rounding and wear take away less than a twentieth of
+// a crown.
 func blunt(up, down []r2.Vec) bool {
 	tip, err := Tip(up, down)
 	if err != nil {
 		return false
 	}
 	last := up[len(up)-1]
-	return r2.Norm(r2.Sub(tip.At, last)) > 0.095*r2.Norm(r2.Sub(last, down[len(down)-1]))
+	return r2.Norm(r2.Sub(tip.At, last)) > 0.05*r2.Norm(r2.Sub(last, down[len(down)-1]))
 }
 
 // top moves the apex to the highest point over the line a–b, and gives how far
@@ -254,6 +248,48 @@ func (t *standing) square() {
 			}
 		}
 		t.turnTo(at)
+	}
+}
+
+// reach carries the tip on to where its colour has half given way to the
+// ground's: a line around a sharp tip is drawn too short.
+func (t *standing) reach(p *Picture) {
+	l := p.Level(0)
+	up := r2.Unit(r2.Add(r2.Unit(r2.Sub(t.left.at(0), t.left.at(0.08*t.long))), r2.Unit(r2.Sub(t.right.at(0), t.right.at(0.08*t.long)))))
+	mean := func(from, to float64) (m colour) {
+		for k := range 12 {
+			c := l.SampleColour(r2.Add(t.apex, r2.Scale(from+(to-from)*float64(k)/11, up)))
+			for a := range m {
+				m[a] += c[a] / 12
+			}
+		}
+		return m
+	}
+	far := math.Max(4, 0.015*t.long)
+	in, out := mean(-1.5*far, -0.3*far), mean(1.2*far, 2*far)
+	d := colour{in[0] - out[0], in[1] - out[1], in[2] - out[2]}
+	size := apart(in, out)
+	if size < 12*12 {
+		return
+	}
+	share := func(s float64) float64 {
+		c := l.SampleColour(r2.Add(t.apex, r2.Scale(s, up)))
+		return ((c[0]-out[0])*d[0] + (c[1]-out[1])*d[1] + (c[2]-out[2])*d[2]) / size
+	}
+	s := 0.0
+	for s < far && share(s+0.25) > 0.5 {
+		s += 0.25
+	}
+	if s == 0 || s >= far {
+		return
+	}
+	tip := r2.Add(t.apex, r2.Scale(s, up))
+	for i, q := range t.outline {
+		if q == t.apex {
+			t.outline[i] = tip
+			t.turnTo(i)
+			return
+		}
 	}
 }
 

@@ -117,10 +117,11 @@ type edge struct {
 func (r *ribbon) settle(stiff float64) edge {
 	n := len(r.points)
 	left, right := r.sides(8)
+	spread := r.spread(left, right)
 	if rough := r.rough(left, right); rough > 0.2 {
 		// A grainy ground: look at longer pieces, and believe them less.
-		r.average(min(6, int(8*rough)))
-		stiff *= math.Min(4, 5*rough)
+		r.average(min(8, int(16*rough)))
+		stiff *= math.Min(8, 10*rough)
 	}
 	cols := 2*r.reach + 1
 	steep := make([]float64, n*cols)
@@ -139,12 +140,7 @@ func (r *ribbon) settle(stiff float64) edge {
 			at := j + margin
 			steep[i*cols+j] = (tone[at-1] - tone[at+1]) / math.Max(long, 12)
 		}
-		var wander float64
-		for j := 1; j < margin; j++ {
-			a, b := tone[j]-tone[j-1], tone[r.wide-j]-tone[r.wide-1-j]
-			wander += (a*a + b*b) / (2 * (margin - 1))
-		}
-		out.noise[i] = math.Sqrt(wander)
+		out.noise[i] = spread[i]
 	}
 	for i, j := range r.course(steep, cols, stiff) {
 		off := float64(j - r.reach)
@@ -155,6 +151,32 @@ func (r *ribbon) settle(stiff float64) edge {
 			}
 		}
 		out.points[i] = r.at(i, off)
+	}
+	return out
+}
+
+// spread is by how much the margins' colours stray around each row, the larger
+// of both sides', grey levels.
+func (r *ribbon) spread(left, right []colour) []float64 {
+	n := len(r.points)
+	square := make([][2]float64, n)
+	for i := range n {
+		row := r.look[i*r.wide:][:r.wide]
+		for j := range margin {
+			square[i][0] += apart(row[j], left[i]) / margin
+			square[i][1] += apart(row[r.wide-1-j], right[i]) / margin
+		}
+	}
+	const around = 8
+	out := make([]float64, n)
+	for i := range n {
+		var sum [2]float64
+		for k := -around; k <= around; k++ {
+			j := r.step(i + k)
+			sum[0] += square[j][0] / (2*around + 1)
+			sum[1] += square[j][1] / (2*around + 1)
+		}
+		out[i] = math.Sqrt(math.Max(sum[0], sum[1]))
 	}
 	return out
 }

@@ -27,7 +27,7 @@ var (
 
 // overview is the longest side, px, of the copy on which the tooth is told
 // from the ground: sand is even there, and a tooth still hundreds of pixels.
-const overview = 400
+const overview = 320
 
 // Silhouette proposes the outline of the tooth that a point lies in, on a
 // plain ground: a sheet, card, velvet, sand, with a soft shadow if any.
@@ -62,11 +62,15 @@ func Silhouette(p *Picture, at r2.Vec) (Outline, error) {
 func sharpen(p *Picture, n int, line []r2.Vec) (Outline, error) {
 	var e edge
 	line = soften(line, true, 2)
+	reach := 3
+	if ragged(resample(line, true, stride)) > smooth {
+		line = soften(line, true, 12)
+		reach = 6
+	}
 	for ; n >= 0; n-- {
-		l := p.Level(n)
-		reach := 3
-		e = l.lay(line, true, reach).settle(stiffness)
+		e = p.Level(n).lay(line, true, reach).settle(stiffness)
 		line = soften(e.points, true, 1)
+		reach = 3
 		if n > 0 {
 			for i := range line {
 				line[i] = r2.Scale(2, line[i])
@@ -76,11 +80,36 @@ func sharpen(p *Picture, n int, line []r2.Vec) (Outline, error) {
 	for i := range line {
 		line[i] = p.Clamp(line[i])
 	}
-	o := Outline{Points: line, Confidence: e.clear()}
+	o := Outline{Points: line, Confidence: e.clear() * math.Max(0, math.Min(1, 2-ragged(line)/smooth))}
 	if o.Confidence < 0.5 {
 		return Outline{}, ErrTooBusy
 	}
 	return o, nil
+}
+
+// smooth is how ragged the outline of a tooth is at most, as a share of its
+// size, denticles and all; twice as ragged, a line is not an outline.
+const smooth = 0.003
+
+// ragged is how far an evenly spaced closed line strays from its own course,
+// smoothed over a twenty-fifth of its length, as a share of its size. Seven
+// tenths of the line stray less: a torn root's end does not count.
+func ragged(line []r2.Vec) float64 {
+	n := len(line)
+	around := n / 50
+	if around < 1 {
+		return 0
+	}
+	var sum r2.Vec
+	for k := -around; k <= around; k++ {
+		sum = r2.Add(sum, line[(k+n)%n])
+	}
+	off := make([]float64, n)
+	for i := range line {
+		off[i] = r2.Norm(r2.Sub(line[i], r2.Scale(1/float64(2*around+1), sum)))
+		sum = r2.Add(sum, r2.Sub(line[(i+around+1)%n], line[(i-around+n)%n]))
+	}
+	return quantile(off, 0.7) / math.Sqrt(math.Abs(area(line))+1)
 }
 
 // stiffness is what a line pays to swerve by one px within a stride, as a share
@@ -92,6 +121,7 @@ type field struct {
 	level  *Level
 	w, h   int
 	colour []colour
+	look   []colour  // what tells tooth from ground: the colour, or what stands for it
 	slope  []float64 // how fast the colour changes, grey levels per px
 	ring   *mask     // the frame of the picture
 }
@@ -116,6 +146,11 @@ func newField(l *Level) *field {
 	f.ring = f.frame()
 	f.slope = make([]float64, f.w*f.h)
 	f.rise()
+	grainy := quantile(f.under(f.ring, f.slope), 0.5) > 2*calm
+	var uneven []float64
+	if grainy {
+		uneven = f.uneven()
+	}
 	for range 4 {
 		if quantile(f.under(f.ring, f.slope), 0.8) <= calm {
 			break
@@ -123,7 +158,52 @@ func newField(l *Level) *field {
 		f.smooth()
 		f.rise()
 	}
+	f.look = f.colour
+	if grainy {
+		// Enamel is smoother than sand even where it has its colour.
+		f.look = make([]colour, len(f.colour))
+		for i, c := range f.colour {
+			f.look[i] = colour{0.577 * (c[0] + c[1] + c[2]), 0.707 * (c[0] - c[2]), 2 * uneven[i]}
+		}
+	}
 	return f
+}
+
+// uneven is the deviation of the colour within two px of each pixel, grey
+// levels.
+func (f *field) uneven() []float64 {
+	sum, square := f.blank(), f.blank()
+	for i, c := range f.colour {
+		g := (c[0] + c[1] + c[2]) / 3
+		sum[i], square[i] = g, g*g
+	}
+	sum, square = f.boxed(sum, 2), f.boxed(square, 2)
+	out := f.blank()
+	for i := range out {
+		out[i] = math.Sqrt(math.Max(0, square[i]-sum[i]*sum[i]))
+	}
+	return f.boxed(out, 2)
+}
+
+func (f *field) blank() []float64 { return make([]float64, f.w*f.h) }
+
+// boxed is the mean within reach px along and across.
+func (f *field) boxed(v []float64, reach int) []float64 {
+	rows, out := f.blank(), f.blank()
+	n := float64(2*reach + 1)
+	for i := range v {
+		x := i % f.w
+		for k := -reach; k <= reach; k++ {
+			rows[i] += v[i-x+max(0, min(x+k, f.w-1))] / n
+		}
+	}
+	for i := range v {
+		x, y := i%f.w, i/f.w
+		for k := -reach; k <= reach; k++ {
+			out[i] += rows[max(0, min(y+k, f.h-1))*f.w+x] / n
+		}
+	}
+	return out
 }
 
 // rise works out the slopes.
@@ -200,7 +280,7 @@ func (f *field) seed(here image.Point, crest []float64) *mask {
 	clearest := 0.0
 	for _, light := range []struct{ shade, near float64 }{{0.9, 2}, {0.85, 3.5}, {0.6, 3.5}, {0.35, 3.5}} {
 		away := make([]float64, len(f.colour))
-		for i, c := range f.colour {
+		for i, c := range f.look {
 			away[i] = look.shaded(c, light.shade)
 		}
 		for _, steep := range []float64{1, 1.6, 2.5, 4, 8} {
@@ -281,7 +361,7 @@ func (f *field) sample(m *mask) []colour {
 	for i, on := range m.on {
 		if on {
 			if k%step == 0 {
-				out = append(out, f.colour[i])
+				out = append(out, f.look[i])
 			}
 			k++
 		}
@@ -317,7 +397,7 @@ func (f *field) part(tooth *mask, here image.Point) *mask {
 		sure = 1 << 20
 	)
 	for i := range net.tie {
-		c := f.colour[i]
+		c := f.look[i]
 		d := outside.unlikely(c) - inside.unlikely(c)
 		net.tie[i] = int32(unit * math.Max(-most, math.Min(d, most)))
 		if f.ring.on[i] && !tooth.on[i] {

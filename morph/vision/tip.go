@@ -18,28 +18,54 @@ type Apex struct {
 var ErrNoApex = errors.New("the two edges do not run together toward the tip: where the apex was cannot be estimated")
 
 const (
-	// tipShare is the share of an edge next to the tip that rounding, wear or
-	// the break has shaped.
-	tipShare = 0.06
+	// tipShare is the share of an edge next to its end that rounding and wear
+	// have shaped.
+	tipShare = 0.05
 	// usedShare is the share of an edge that is carried on beyond it.
 	usedShare = 0.6
+	// astray is how far, radians, an edge may turn off before it is the break
+	// that it runs along.
+	astray = 0.6
+	// roundness is the radius of a whole crown's tip as a share of its height,
+	// and uRoundness its standard uncertainty: an assumption, made wide enough
+	// for sharp and blunt teeth (common practice, no source).
+	roundness, uRoundness = 0.016, 0.008
 )
+
+// wholeEdge gives an edge, walked from its base, without what rounding, wear or a
+// break has made of its end.
+func wholeEdge(edge []r2.Vec) walk {
+	w := walkAlong(edge)
+	long := w.length()
+	way := r2.Sub(w.at(0.8*long), w.at(0.5*long))
+	end := long
+	for s := long; s > 0.5*long; s -= 0.005 * long {
+		d := r2.Sub(w.at(s), w.at(s-0.03*long))
+		if math.Abs(math.Atan2(r2.Cross(way, d), r2.Dot(way, d))) > astray {
+			end = s - 0.03*long
+		}
+	}
+	return walkAlong(w.part(0, math.Min(end, long)-tipShare*long))
+}
 
 // Tip estimates the apex of a crown whose tip is lost or blunt from what is
 // left of its edges, in px: the mesial one from A to the tip, the distal one
 // from the tip to B. Parabolas through the upper part of both are carried on
-// until they meet. The uncertainty is how much the answer depends on how much
-// of the edges is used and on the kind of curve, and the scatter of the edges
-// about it.
+// until they meet; the tip was rounded off a little before. The uncertainty is how much the answer depends on how much
+// of the edges is used and on the kind of curve, the scatter of the edges about
+// it, and that the tip's roundness is not known.
 //
 // The error is ErrNoApex.
 func Tip(mesial, distal []r2.Vec) (Apex, error) {
 	if len(mesial) < 8 || len(distal) < 8 {
 		return Apex{}, ErrNoApex
 	}
-	m, d := walkAlong(mesial), walkAlong(reversed(distal))
+	if walkAlong(mesial).length() == 0 || walkAlong(distal).length() == 0 {
+		return Apex{}, ErrNoApex
+	}
+	m, d := wholeEdge(mesial), wholeEdge(reversed(distal))
 	base := r2.Scale(0.5, r2.Add(mesial[0], distal[len(distal)-1]))
-	top := r2.Scale(0.5, r2.Add(m.at(m.length()*(1-tipShare)), d.at(d.length()*(1-tipShare))))
+	top := r2.Scale(0.5, r2.Add(m.at(m.length()), d.at(d.length())))
 	if r2.Norm(r2.Sub(top, base)) == 0 {
 		return Apex{}, ErrNoApex
 	}
@@ -52,7 +78,7 @@ func Tip(mesial, distal []r2.Vec) (Apex, error) {
 	for _, other := range []struct {
 		share  float64
 		degree int
-	}{{0.4, 2}, {0.85, 2}, {0.85, 3}} {
+	}{{0.4, 2}, {0.85, 2}, {0.9, 3}} {
 		q, _, ok := meet(f, m, d, other.share, other.degree)
 		if !ok {
 			q = r2.Add(at, r2.Scale(0.1*m.length(), f.along))
@@ -60,7 +86,18 @@ func Tip(mesial, distal []r2.Vec) (Apex, error) {
 		off := r2.Norm(r2.Sub(q, at))
 		spread += off * off / 3
 	}
-	return Apex{At: at, U: math.Sqrt(u*u + spread)}, nil
+	// The tip was round: it ended before the point where its edges meet.
+	high := r2.Norm(r2.Sub(at, base))
+	half := 0.5 * math.Acos(math.Max(-1, math.Min(1, r2.Cos(ending(m), ending(d)))))
+	short := high * (1/math.Sin(math.Max(half, 0.1)) - 1)
+	at = r2.Sub(at, r2.Scale(roundness*short, f.along))
+	round := uRoundness * short
+	return Apex{At: at, U: math.Sqrt(u*u + spread + round*round)}, nil
+}
+
+// ending is the direction in which an edge ends.
+func ending(w walk) r2.Vec {
+	return r2.Sub(w.at(w.length()), w.at(0.92*w.length()))
 }
 
 // meet carries both edges on until they meet, and gives the uncertainty of the
@@ -68,7 +105,7 @@ func Tip(mesial, distal []r2.Vec) (Apex, error) {
 func meet(f frame, m, d walk, share float64, degree int) (at r2.Vec, u float64, ok bool) {
 	over := func(w walk) curve {
 		var x, y []float64
-		for _, p := range resample(w.part(w.length()*(1-tipShare-share), w.length()*(1-tipShare)), false, w.length()/300) {
+		for _, p := range resample(w.part(w.length()*(1-share), w.length()), false, w.length()/300) {
 			up, right := f.in(p)
 			x, y = append(x, up), append(y, right)
 		}
@@ -79,7 +116,7 @@ func meet(f frame, m, d walk, share float64, degree int) (at r2.Vec, u float64, 
 		return r2.Vec{}, 0, false
 	}
 	gap := func(x float64) float64 { return cm.at(x) - cd.at(x) }
-	low, _ := f.in(r2.Scale(0.5, r2.Add(m.at(m.length()*(1-tipShare)), d.at(d.length()*(1-tipShare)))))
+	low, _ := f.in(r2.Scale(0.5, r2.Add(m.at(m.length()), d.at(d.length()))))
 	step := low / 400
 	start := gap(low)
 	for x := low; x < 2.2*low && step > 0; x += step {
