@@ -89,7 +89,7 @@ func (p Plot) Layout() Layout {
 		l.keys, height = p.placeKeys(left, p.Width-p.Letter, top)
 		top += height
 	}
-	l.Frame = r2.Box{Min: r2.Vec{X: min(left, p.Width/2), Y: min(top, p.Height/3)}}
+	l.Frame = r2.Box{Min: r2.Vec{X: min(left, p.Width/2), Y: min(top, 0.6*p.Height)}}
 	l.Frame.Max = r2.Vec{X: max(p.Width-p.Letter, l.Frame.Min.X+1), Y: max(p.Height-bottom, l.Frame.Min.Y+1)}
 	l.x.from, l.x.to = l.Frame.Min.X, l.Frame.Max.X
 	l.y.from, l.y.to = l.Frame.Max.Y, l.Frame.Min.Y

@@ -109,6 +109,21 @@ func states() map[string]*desk.Desk {
 		}
 		all["table "+stage] = d
 	}
+	for _, view := range []desk.MapView{desk.DiscriminantView, desk.PrincipalView, desk.MeasuresView} {
+		d := newDesk()
+		d.QuickCheck()
+		d.QuickCheck()
+		d.SetField(desk.NameField, `<script>alert("x")</script>`)
+		for id, text := range map[morph.ID]string{"CH": "46.1", "CBL": "22.6", "CBW": "10.2"} {
+			d.TypeValue(id, text, desk.Done)
+		}
+		d.SetMapView(view)
+		d.SetMapOthers(true)
+		d.ToggleMap()
+		d.PointOut("T0482")
+		d.OpenDialog(desk.MapDialog)
+		all["map, "+string(view)] = d
+	}
 	return all
 }
 

@@ -19,7 +19,7 @@ func typeTooth(p *Page) {
 	p.Fill("#cell-CBL", "21.12")
 	p.Fill("#cell-CBW", "16.16")
 	p.Press("Tab")
-	p.UntilText(".said", "published")
+	p.Until(`document.querySelector(".said")?.textContent.includes("published")`) // on a tablet it is slid out
 }
 
 // openMap unfolds the small map and lays the large one over the bench.
@@ -150,6 +150,19 @@ func TestMapOfAnIncompleteTooth(t *testing.T) {
 	p.UntilText(".map-plot .caution", "CBW is not known of this tooth; the line marks its CH.")
 	p.Until(`!document.querySelector("#map-plot .spot")`)
 	p.Shot("map-line")
+}
+
+// On a tablet a finger names a tooth.
+func TestMapByFinger(t *testing.T) {
+	p := Open(t, Tablet)
+	typeTooth(p)
+	openMap(p)
+	p.Pick("#map-view", "Two measures")
+	untilMapSays(p, "crown base width")
+	p.Exec(`document.querySelector("#map-head").scrollIntoView()`)
+	p.follow()
+	p.Tap(ownPlace(p))
+	p.UntilText("#map-tooth", "Acrocanthosaurus")
 }
 
 // The map on every screen, for somebody to look at.
