@@ -91,7 +91,7 @@ func (k *Key) Fits(o *Opened) error {
 	return nil
 }
 
-func (t *KeyTooth) readings() morph.Readings { return morph.Read(t.Specimen.Tooth()) }
+func (t *KeyTooth) readings() morph.Readings { return morph.Values(t.Specimen.Tooth()) }
 
 // judged gives a reading's value where it is fit to be compared: known, and of
 // the part that is there. A minimum is, since everyone measures what is left of

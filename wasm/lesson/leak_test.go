@@ -129,9 +129,27 @@ func TestWhatIsGiven(t *testing.T) {
 	if len(made.Remarks) < 3 {
 		t.Errorf("%q", made.Remarks)
 	}
+	// Correction for depth goes with the scale, or is named to the instructor.
+	p.Teeth = p.Teeth[:1]
+	p.Teeth[0].Specimen = p.Teeth[0].Specimen.Clone()
+	p.Teeth[0].Specimen.Photos[0].Depth = &morph.Depth{Offset: 5, Distance: 400}
+	if _, o, _ := handedOut(t, p, b.picture); o.Lesson.Teeth[0].Photos[0].Depth == nil {
+		t.Error("the depth is lost")
+	}
+	p.Help.Scale = false
+	deep, _, _ := handedOut(t, p, b.picture)
+	if !strings.Contains(strings.Join(deep.Remarks, " "), "tilt or depth") {
+		t.Errorf("%q", deep.Remarks)
+	}
 	w, err := lesson.Start(o, "7")
 	if err != nil {
 		t.Fatal(err)
+	}
+	if err := w.Keep(0, w.Specimen(0)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := w.Answer(monday); err == nil {
+		t.Error("the given scale was taken for something done")
 	}
 	if s := w.Specimen(0); len(s.Photos[0].Bars) != 1 || s.Photos[0].Crown != nil {
 		t.Errorf("%+v", s.Photos[0].View)

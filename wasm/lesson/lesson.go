@@ -48,17 +48,21 @@ type Tooth struct {
 	Photos []Photo `json:"photos"`
 }
 
-// Photo is one photograph of a lesson. Bars are those given with it.
+// Photo is one photograph of a lesson. Bars, Flat and Depth are given with it
+// where the scale is.
 type Photo struct {
-	ID     string      `json:"id"` // random; the ID of its view
-	Role   morph.Role  `json:"role"`
-	File   string      `json:"file"` // in the lesson file
-	MIME   string      `json:"mime"`
-	Bytes  int         `json:"bytes"`
-	Hash   string      `json:"sha256"` // of the picture as it is in the lesson file
-	Width  int         `json:"width"`  // px, upright
-	Height int         `json:"height"`
-	Bars   []morph.Bar `json:"bars,omitempty"`
+	ID     string     `json:"id"` // random; the ID of its view
+	Role   morph.Role `json:"role"`
+	File   string     `json:"file"` // in the lesson file
+	MIME   string     `json:"mime"`
+	Bytes  int        `json:"bytes"`
+	Hash   string     `json:"sha256"` // of the picture as it is in the lesson file
+	Width  int        `json:"width"`  // px, upright
+	Height int        `json:"height"`
+
+	Bars  []morph.Bar  `json:"bars,omitempty"`
+	Flat  *morph.Flat  `json:"flat,omitempty"`
+	Depth *morph.Depth `json:"depth,omitempty"`
 }
 
 // Tooth gives the place of a tooth by its ID, −1 where there is none.
@@ -167,7 +171,7 @@ func checkAsked(readings []morph.ID, choices []string, repeats int) error {
 func (t *Tooth) specimen(id string, marks []morph.View) *tray.Specimen {
 	s := &tray.Specimen{ID: id, Name: t.Name}
 	for i, p := range t.Photos {
-		v := morph.View{ID: p.ID, Bars: p.Bars}
+		v := morph.View{ID: p.ID, Bars: p.Bars, Flat: p.Flat, Depth: p.Depth}
 		for _, m := range marks {
 			if m.ID == p.ID {
 				v = m

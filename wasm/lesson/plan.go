@@ -92,7 +92,7 @@ func makeBy(by chance, p Plan, picture func(*tray.Photo) ([]byte, error)) (*Made
 		}
 		l.Invented = l.Invented && s.Invented
 		tooth := Tooth{ID: by.id(), Name: fmt.Sprintf("Tooth %d", i+1)}
-		if !p.Hidden.Identity {
+		if !p.Hidden.Identity && strings.TrimSpace(s.Name) != "" {
 			tooth.Name = s.Name
 		}
 		kt := KeyTooth{ID: tooth.ID, Specimen: s, Truth: t.Truth, Photos: map[string]string{}}
@@ -163,7 +163,7 @@ func put(given *tray.Photo, b []byte, scale bool) (bare, Photo, error) {
 		if _, err := given.Scale(); err != nil {
 			return bare{}, Photo{}, fmt.Errorf("the scale is to be given, but %s has none: set it, or let the class set it", given.File)
 		}
-		out.Bars = given.Bars
+		out.Bars, out.Flat, out.Depth = given.Bars, given.Flat, given.Depth
 	}
 	return bare{stripped, format}, out, nil
 }
@@ -235,6 +235,9 @@ func remarks(l *Lesson, k *Key) []string {
 		}
 		if len(lacks) > 0 {
 			out = append(out, fmt.Sprintf("The key has no %s of %s, so the class is compared with itself there.", strings.Join(lacks, ", "), named(t.Specimen.Name)))
+		}
+		if !l.Help.Scale && slices.ContainsFunc(t.Specimen.Photos, func(p tray.Photo) bool { return p.Depth != nil || p.Flat != nil }) {
+			out = append(out, fmt.Sprintf("The key corrects a photograph of %s for tilt or depth, of which students are not told: their lengths will differ for that alone.", named(t.Specimen.Name)))
 		}
 		if len(l.Choices) > 0 && t.Truth == "" {
 			out = append(out, fmt.Sprintf("The key does not say which name is right for %s.", named(t.Specimen.Name)))

@@ -138,7 +138,7 @@ func (s *reviewed) read(k *Key) {
 		tooth := e.specimen(&l.Teeth[t]).Tooth()
 		// One rule for the class and the key.
 		tooth.DSDI, tooth.CHR = k.Teeth[t].Specimen.DSDI, k.Teeth[t].Specimen.CHR
-		readings := morph.Read(tooth)
+		readings := morph.Values(tooth)
 		any := false
 		for i, id := range l.Readings {
 			if v, ok := judged(readings.Get(id)); ok {

@@ -128,6 +128,13 @@ func TestReviewOfMarks(t *testing.T) {
 		}
 	}
 	own := c.Own(0)
+	pointed, err := own.Pointing(k.Lesson)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !pointed.All.In.Holds(sigma) || pointed.All.DF != 6*3*2*2 {
+		t.Errorf("points were placed with %g px and %+v is told", sigma, pointed.All)
+	}
 	n, ss := 0, 0.0
 	for _, tooth := range own.Teeth {
 		for _, m := range tooth.Photos[0].Landmarks {
@@ -332,6 +339,7 @@ func checkNumbers(t failer, c *lesson.Class) {
 	}
 }
 
+// A whole class of the most students, values typed.
 func BenchmarkReview(b *testing.B) {
 	x := newBench(b)
 	_, o, k := handedOut(b, x.plan(2), x.picture)

@@ -7,8 +7,11 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"crownbench/morph"
+	"crownbench/morph/agreement"
 	"crownbench/wasm/tray"
 )
 
@@ -45,10 +48,20 @@ type workBody struct {
 	Entries []Entry `json:"entries"`
 }
 
-// Start begins a student's work. The error is a sentence: no name or number,
-// or one that is too long.
+// Start begins a student's work. Of the name, what does not print is left out
+// and spaces are made single. The error is a sentence: no name or number, or
+// one that is too long.
 func Start(o *Opened, student string) (*Work, error) {
+	if !utf8.ValidString(student) {
+		return nil, errors.New("the name is not valid text (UTF-8)")
+	}
 	student = strings.Join(strings.Fields(student), " ")
+	student = strings.TrimSpace(strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return -1
+	}, student))
 	if student == "" {
 		return nil, errors.New("write your name, or the number you were given")
 	}
@@ -213,7 +226,7 @@ func Resume(o *Opened, state []byte) (*Work, error) {
 func (w *Work) Answer(now time.Time) ([]byte, error) {
 	var done []Entry
 	for _, e := range w.Entries {
-		if !e.empty() {
+		if !e.empty(w.Lesson) {
 			done = append(done, e)
 		}
 	}
@@ -232,9 +245,48 @@ func (w *Work) AnswerFile() string {
 	return fileName(w.Lesson.Title) + " - " + fileName(w.Student) + ".json"
 }
 
-func (e *Entry) empty() bool {
+// Pointing tells from the repeats how well the student, or a researcher who
+// made a lesson of their own specimens, places points on photographs: what
+// morph.View.Pointing takes. A scale that came with the lesson is no repeat. It
+// refuses what agreement.PointingOf refuses.
+func (w *Work) Pointing() (agreement.Pointing, error) {
+	return pointing(w.Lesson, w.Entries)
+}
+
+// Pointing is the same for a student of a class.
+func (o Own) Pointing(l *Lesson) (agreement.Pointing, error) {
+	return pointing(l, o.Student.Answer.Entries)
+}
+
+func pointing(l *Lesson, entries []Entry) (agreement.Pointing, error) {
+	var repeats [][]morph.View
+	for _, t := range l.Teeth {
+		for _, p := range t.Photos {
+			var passes []morph.View
+			for _, e := range entries {
+				for _, v := range e.Views {
+					if v.ID == p.ID {
+						if l.Help.Scale {
+							v.Bars = nil
+						}
+						passes = append(passes, v)
+					}
+				}
+			}
+			repeats = append(repeats, passes)
+		}
+	}
+	return agreement.PointingOf(repeats)
+}
+
+// empty tells whether nothing was done; a scale that came with the lesson is
+// nothing done.
+func (e *Entry) empty(l *Lesson) bool {
 	for _, v := range e.Views {
-		if v.Crown != nil || v.Section != nil || len(v.Stretches) > 0 || len(v.Bars) > 0 {
+		if v.Crown != nil || v.Section != nil || len(v.Stretches) > 0 || len(v.Repeats) > 0 {
+			return false
+		}
+		if !l.Help.Scale && (len(v.Bars) > 0 || v.Flat != nil || v.Depth != nil) {
 			return false
 		}
 	}

@@ -250,3 +250,25 @@ func TestPlansRefused(t *testing.T) {
 		t.Error("a text was taken for a photograph")
 	}
 }
+
+func TestNames(t *testing.T) {
+	b := newBench(t)
+	_, o, k := handedOut(t, b.plan(1), b.picture)
+	for given, want := range map[string]string{"Ana\u202e\x00 M.": "Ana M.", "\t 7 ": "7", "李 明": "李 明", "=1+1": "=1+1"} {
+		w, err := lesson.Start(o, given)
+		if err != nil || w.Student != want {
+			t.Errorf("%q becomes %v, %v", given, w, err)
+		}
+	}
+	if _, err := lesson.ReadAnswer(k, make([]byte, lesson.MaxAnswerBytes+1)); err == nil || !strings.Contains(err.Error(), "larger than 4 MB") {
+		t.Errorf("a huge answer: %v", err)
+	}
+	p := b.plan(1)
+	p.Hidden.Identity = false
+	p.Teeth = p.Teeth[:1]
+	p.Teeth[0].Specimen = p.Teeth[0].Specimen.Clone()
+	p.Teeth[0].Specimen.Name = " "
+	if _, o, _ := handedOut(t, p, b.picture); o.Lesson.Teeth[0].Name != "Tooth 1" {
+		t.Errorf("a tooth without a name is called %q", o.Lesson.Teeth[0].Name)
+	}
+}
