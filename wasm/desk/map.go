@@ -183,7 +183,10 @@ const maxOthers = 500
 func (d *Desk) others() []*tray.Specimen {
 	var all []*tray.Specimen
 	for _, s := range d.Tray.Specimens() {
-		if s.ID != d.specimen && len(all) < maxOthers {
+		if len(all) == maxOthers {
+			break
+		}
+		if s.ID != d.specimen {
 			all = append(all, s)
 		}
 	}
