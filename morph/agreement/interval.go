@@ -1,6 +1,7 @@
 package agreement
 
 import (
+	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -68,3 +69,8 @@ func finite(xs ...float64) bool {
 	}
 	return true
 }
+
+var (
+	errNoNumber = errors.New("A measurement is not a number.")
+	errTooLarge = errors.New("The measurements are too large to be compared.")
+)

@@ -106,6 +106,7 @@ func (l *Lesson) Check() error {
 		return fmt.Errorf("the lesson has %d teeth; one to %d are taken", n, MaxTeeth)
 	}
 	seen := map[string]bool{}
+	total := 0
 	for i := range l.Teeth {
 		t := &l.Teeth[i]
 		if !identifier.MatchString(t.ID) || seen[t.ID] {
@@ -124,6 +125,10 @@ func (l *Lesson) Check() error {
 				return fmt.Errorf("photograph %d of tooth %d has no identifier or file of its own", j+1, i+1)
 			}
 			seen[p.ID], seen[p.File] = true, true
+			if p.Bytes < 0 || p.Bytes > MaxLessonBytes-total {
+				return fmt.Errorf("the photographs are said to take more than %d MB", MaxLessonBytes>>20)
+			}
+			total += p.Bytes
 		}
 		// The marks and sizes have the limits of any specimen's.
 		s := t.specimen("check", nil)

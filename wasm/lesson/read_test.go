@@ -86,6 +86,7 @@ func TestLessonsRefused(t *testing.T) {
 		"another picture": {rezip(t, made.Lesson, picture(func(n string, b []byte) (string, []byte) { return n, append([]byte{}, b[:len(b)-3]...) })), "changed or damaged"},
 		"a huge picture":  {rezip(t, made.Lesson, picture(func(n string, b []byte) (string, []byte) { return n, append(b, make([]byte, 1<<20)...) })), "larger than it may be"},
 		"a role":          {rezip(t, made.Lesson, manifest(`lateral labial`, `seen from the moon`)), "role"},
+		"a huge claim":    {rezip(t, made.Lesson, manifest(`"bytes":`, `"bytes":99999999`)), "more than 256 MB"},
 		"a size":          {rezip(t, made.Lesson, manifest(`"width":120`, `"width":121`)), "size is not what"},
 	} {
 		if _, err := lesson.Open(c.file); err == nil || !strings.Contains(err.Error(), c.says) {
