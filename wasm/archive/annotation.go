@@ -21,10 +21,11 @@ const AnnotationType = `application/ld+json;profile="http://www.w3.org/ns/anno.j
 
 // Annotations writes what was marked on photographs as a page of Web
 // Annotations (W3C Recommendation, 2017): crown outlines, section outlines,
-// stretches of carina with their denticles, scale bars and cards as SvgSelectors, and
-// the landmarks A, G and B and the ends of sections as FragmentSelectors on the
-// pixel that holds them. Lines are in px of the upright photograph, to a
-// thousandth; a landmark outside the picture has no pixel and is left out.
+// stretches of carina with their denticles, scale bars and cards as
+// SvgSelectors, and the landmarks A, G and B and the ends of sections as
+// FragmentSelectors on the pixel that holds them. Lines are in px of the
+// upright photograph, to a thousandth; a landmark outside the picture has no
+// pixel and is left out.
 //
 // Each target names the photograph's file by its SHA-256 (an ni: address, RFC
 // 6920), which holds wherever the file lies.

@@ -10,8 +10,8 @@ import (
 
 // DataPackage writes a Data Package of version 2 (datapackage.org, 2024) as a
 // zip file: datapackage.json and the tables it describes, with their keys,
-// types and units. The descriptor has one property of its own: unit of
-// a column of numbers.
+// types and units. The descriptor has one property of its own, the unit of a
+// column of numbers.
 //
 // The errors are sentences about the specimens, or the writer's.
 func DataPackage(w io.Writer, s Source) error {

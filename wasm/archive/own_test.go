@@ -227,3 +227,31 @@ func TestEmptyTray(t *testing.T) {
 		}
 	}
 }
+
+// A fault that lies behind all photographs is not told of each.
+func TestManyMissingPhotographs(t *testing.T) {
+	f := invented()
+	p := f.specimens[0].Photos[0]
+	f.specimens[0].Photos = nil
+	for i := range 30 {
+		p.ID = string(rune('a' + i))
+		f.give(&p, []byte(p.ID))
+		f.specimens[0].Photos = append(f.specimens[0].Photos, p)
+	}
+	whole := write(t, f.source(), own)
+	clear(f.files)
+	notes, err := archive.Write(io.Discard, f.source())
+	if err != nil || len(notes) != 11 || notes[10] != "20 more photographs were left out." {
+		t.Errorf("%v, %d sentences, the last %q", err, len(notes), notes[len(notes)-1])
+	}
+	// One byte of each photograph changed: they stand as they are in the file.
+	for i := range whole {
+		if i > 43 && bytes.HasPrefix(whole[i-4:], []byte(".jpg")) && i < bytes.Index(whole, []byte("PK\x01\x02")) {
+			whole[i] ^= 1
+		}
+	}
+	_, files, notes, err := readBack(whole)
+	if err != nil || len(files) != 0 || len(notes) != 11 || notes[10] != "20 more photographs were left out." {
+		t.Errorf("%v, %d photographs, %d sentences, the last %q", err, len(files), len(notes), notes[len(notes)-1])
+	}
+}

@@ -21,14 +21,14 @@ import (
 // its SHA-256; whether it is a picture is for whoever opens it to find out. An
 // error of keep ends the reading.
 //
-// The notes are sentences about what is missing or wrong but leaves the rest
+// The sentences are about what is missing or wrong but leaves the rest
 // whole: a photograph that is missing, damaged or too large; a record that was
 // changed by hand; files that do not belong there; an archive that was cut off
 // after its record. Everything else is refused with a sentence: a file that is
 // no archive of this program or one of a later version, one that names a file
 // twice or outside itself, one beyond the limits, and whatever
 // sheet.ReadRecord refuses.
-func Read(r io.ReaderAt, size int64, keep func(hash string, b []byte) error) (specimens []*tray.Specimen, notes []string, err error) {
+func Read(r io.ReaderAt, size int64, keep func(hash string, b []byte) error) ([]*tray.Specimen, []string, error) {
 	if size > MaxBytes {
 		return nil, nil, fmt.Errorf("the archive is larger than %d GB, the most that is read", MaxBytes>>30)
 	}
@@ -36,7 +36,7 @@ func Read(r io.ReaderAt, size int64, keep func(hash string, b []byte) error) (sp
 	if err != nil {
 		return nil, nil, err
 	}
-	specimens, err = a.record()
+	specimens, err := a.record()
 	if err != nil {
 		return nil, nil, err
 	}
@@ -44,7 +44,7 @@ func Read(r io.ReaderAt, size int64, keep func(hash string, b []byte) error) (sp
 		return nil, nil, err
 	}
 	a.others()
-	return specimens, a.notes, nil
+	return specimens, a.notes.said, nil
 }
 
 // file is a file in an archive that is read.
@@ -61,11 +61,7 @@ type opened struct {
 	files  []*file
 	byName map[string]*file
 	cut    bool // the archive ends early
-	notes  []string
-}
-
-func (a *opened) note(format string, args ...any) {
-	a.notes = append(a.notes, fmt.Sprintf(format, args...))
+	notes
 }
 
 var errNoArchive = errors.New("this is not an archive of this program: it has no " + manifestName + " that says so")
@@ -135,7 +131,7 @@ func (a *opened) record() ([]*tray.Specimen, error) {
 	}
 	i := slices.IndexFunc(head.Files, func(l listed) bool { return l.Path == recordName })
 	if i < 0 || head.Files[i].SHA256 != hashOf(b) {
-		a.note("%s in the archive is not as it was written; it was read as it is now.", recordName)
+		a.say("%s in the archive is not as it was written; it was read as it is now.", recordName)
 	}
 	return specimens, nil
 }
@@ -195,23 +191,24 @@ func (a *opened) photographs(specimens []*tray.Specimen, keep func(string, []byt
 			err = errors.New("is not the one that was marked, or is damaged")
 		}
 		if err != nil {
-			a.note("The photograph %s %v; it was left out, and everything else was kept.", p.called(), err)
+			a.photo("The photograph %s %v; it was left out, and everything else was kept.", p.called(), err)
 			continue
 		}
 		if err := keep(p.Hash, b); err != nil {
 			return err
 		}
 	}
+	a.end()
 	why := ""
 	if a.cut {
-		a.note("The archive was cut off or its end is damaged; what stands before that was read.")
+		a.say("The archive was cut off or its end is damaged; what stands before that was read.")
 		why = " for that reason"
 	}
 	switch {
 	case missing == 1:
-		a.note("The archive lacks the photograph %s%s; its marks were kept.", last, why)
+		a.say("The archive lacks the photograph %s%s; its marks were kept.", last, why)
 	case missing > 1:
-		a.note("The archive lacks %d of the photographs%s, the last of them %s; their marks were kept.", missing, why, last)
+		a.say("The archive lacks %d of the photographs%s, the last of them %s; their marks were kept.", missing, why, last)
 	}
 	return nil
 }
@@ -226,9 +223,9 @@ func (a *opened) others() {
 	}
 	switch {
 	case n == 1:
-		a.note("The archive also holds %.80q, which does not belong to it and was passed over.", last)
+		a.say("The archive also holds %.80q, which does not belong to it and was passed over.", last)
 	case n > 1:
-		a.note("The archive also holds %d files that do not belong to it, the last of them %.80q; they were passed over.", n, last)
+		a.say("The archive also holds %d files that do not belong to it, the last of them %.80q; they were passed over.", n, last)
 	}
 }
 

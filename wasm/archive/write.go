@@ -37,11 +37,11 @@ type listed struct {
 	SHA256 string `json:"sha256"`
 }
 
-// Write writes the own archive of a tray. Its notes are sentences about
+// Write writes the own archive of a tray and gives sentences about
 // photographs that could not be put in; everything that is known of them is in
 // the archive all the same. It refuses a tray that Read would not read back.
 // Other errors are the writer's.
-func Write(w io.Writer, s Source) (notes []string, err error) {
+func Write(w io.Writer, s Source) ([]string, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
@@ -67,6 +67,7 @@ func Write(w io.Writer, s Source) (notes []string, err error) {
 		return nil, err
 	}
 
+	var missing notes
 	z := zip.NewWriter(w)
 	for _, p := range []*part{first, record, schema} {
 		if err := put(z, p); err != nil {
@@ -76,14 +77,15 @@ func Write(w io.Writer, s Source) (notes []string, err error) {
 	for _, p := range shown {
 		b, err := s.photo(p)
 		if err != nil {
-			notes = append(notes, fmt.Sprintf("The archive lacks the photograph %s: %v.", p.called(), err))
+			missing.photo("The archive lacks the photograph %s: %v.", p.called(), err)
 			continue
 		}
 		if err := putStored(z, p.path, b); err != nil {
 			return nil, err
 		}
 	}
-	return notes, z.Close()
+	missing.end()
+	return missing.said, z.Close()
 }
 
 // shownPhoto is a photograph's file with the specimen that shows it first.
