@@ -105,7 +105,9 @@ type Desk struct {
 		Known
 	}
 	test     *sampleTest // of the comparison sample
-	nextRole morph.Role  // of the photographs that were asked for, "" when any
+	steady   steadyFor
+	unfolded map[string]bool // parts of the panels, by name
+	nextRole morph.Role      // of the photographs that were asked for, "" when any
 
 	specimen string // on the desk, "" when none
 	photo    string // on the bench, "" when none
@@ -170,7 +172,7 @@ const (
 // New makes a desk over a tray.
 func New(t *tray.Tray, out Outside, v sheet.Versions) *Desk {
 	d := &Desk{
-		Tray: t, outside: out, Versions: v, test: &sampleTest{},
+		Tray: t, outside: out, Versions: v, test: &sampleTest{}, unfolded: map[string]bool{},
 		open: map[morph.ID]bool{}, refused: map[string]Refusal{}, countLength: map[string]string{},
 	}
 	d.Bench = bench.New(host{d})
@@ -614,6 +616,16 @@ func (d *Desk) ToggleReading(id morph.ID) {
 
 // ReadingOpen tells whether a reading's details are open.
 func (d *Desk) ReadingOpen(id morph.ID) bool { return d.open[id] }
+
+// Unfolded tells whether a part of a panel lies open. It stays so from tooth to
+// tooth, and while a value is typed that hides the part for a moment.
+func (d *Desk) Unfolded(part string) bool { return d.unfolded[part] }
+
+// Unfold opens a part of a panel, or closes it.
+func (d *Desk) Unfold(part string, open bool) {
+	d.unfolded[part] = open
+	d.outside.Refresh()
+}
 
 // Drawer tells which of the side panels are slid in on a small window.
 func (d *Desk) Drawer() (trayOpen, sideOpen bool) { return d.trayOpen, d.sideOpen }

@@ -36,11 +36,11 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	} else {
 		add(unsaid(a), shares(a), sets(d, a))
 	}
-	add(doubts(f), cautions(a))
+	add(doubts(f), cautions(d, a))
 	if !a.Reach.Outside {
-		add(reach(a), whence(f), nextSteps(d, a), pulls(a), clades(a))
+		add(reach(a), whence(f), nextSteps(d, a), pulls(d, s, f), clades(d, a))
 	}
-	add(nearest(f), compared(d, a), aid())
+	add(nearest(d, f), compared(d, a), aid())
 	return card
 }
 
@@ -173,7 +173,7 @@ func doubts(f tray.Finding) *m.Node {
 // cautionsShown are the sentences that stand open; the rest is folded.
 const cautionsShown = 2
 
-func cautions(a classify.Answer) *m.Node {
+func cautions(d *desk.Desk, a classify.Answer) *m.Node {
 	if len(a.Cautions) == 0 {
 		return nil
 	}
@@ -182,7 +182,7 @@ func cautions(a classify.Answer) *m.Node {
 		box.Children = append(box.Children, m.El("p.caution", m.Key(c), m.Text(c)))
 	}
 	if rest := a.Cautions[min(len(a.Cautions), cautionsShown):]; len(rest) > 0 {
-		more := m.El("details", m.Key("more"), m.El("summary", m.Textf("%d more to keep in mind", len(rest))))
+		more := fold(d, "details", "cautions", fmt.Sprintf("%d more to keep in mind", len(rest)))
 		for _, c := range rest {
 			more.Children = append(more.Children, m.El("p.caution", m.Key(c), m.Text(c)))
 		}

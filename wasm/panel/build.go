@@ -19,7 +19,7 @@ func buildCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	if b.Traced {
 		base = "the base section as it was outlined"
 	}
-	more := m.El("details", m.Key("build"), m.El("summary", m.Text("What this means")),
+	more := fold(d, "details", "build", "What this means",
 		m.El("p.small", m.Textf("Strength index (section modulus by crown height): %s mm² against bending along the jaw, %s mm² sideways. Sideways that is %.1f times what published crowns of its base length have on average.",
 			tray.FormatNumber(b.Along, 0, "mm²"), tray.FormatNumber(b.Across, 0, "mm²"), b.Ellipse.Sideways*b.Across/b.Ellipse.Labiolingual)),
 		m.El("p.small", m.Textf("Slenderness, CH / √(CBL·CBW): %.2f; more slender than %.0f of 100 published crowns.", b.Ellipse.Slenderness, b.Ellipse.SlendernessPercentile)))
@@ -29,7 +29,7 @@ func buildCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	more.Children = append(more.Children, m.El("p.small", m.Textf("The model is a solid, straight beam without root, pulp cavity or enamel, loaded at its tip (after Van Valkenburgh & Ruff 1987); its base is %s. It says what the crown could bear, not what the animal ate, and nothing of its kin.", base)))
 	return m.El("section.build#build", m.Key("build"), m.Attr("aria-labelledby", "build-head"),
 		m.El("h2#build-head", m.Text("Build: knife or spike")),
-		m.El("p", m.Textf("%s It is more even than %.0f of 100 published crowns.", bendingWords(b), 100*b.Spike)),
+		m.El("p", m.Text(bendingWords(b)+" "+evennessWords(b))),
 		scale(b), more)
 }
 
@@ -42,6 +42,16 @@ func bendingWords(b tray.Build) string {
 		return fmt.Sprintf("It bears %.1f times as much sideways as along the jaw.", 1/ratio)
 	}
 	return "It bears as much sideways as along the jaw."
+}
+
+// evennessWords place the crown among the published ones; a traced section, which
+// none of those has, also as the ellipse that they are taken as.
+func evennessWords(b tray.Build) string {
+	text := fmt.Sprintf("It is more even than %.0f of 100 published crowns", 100*b.Spike)
+	if b.Traced {
+		text += fmt.Sprintf(", or than %.0f if its base is taken as an ellipse as theirs are", 100*b.Ellipse.Spike)
+	}
+	return text + "."
 }
 
 // scale draws the place between knife and spike; the sentence above says the

@@ -81,3 +81,16 @@ func (c cell) draw(d *desk.Desk, items ...m.Item) *m.Node {
 func why(id, text string) *m.Node {
 	return m.El("p.problem", m.Attr("id", id+"-why"), m.Attr("role", "alert"), m.Text(text))
 }
+
+// fold is a part of a panel under a heading that opens it; the desk remembers
+// that it is open. The class in el tells it from other folds.
+func fold(d *desk.Desk, el, name, heading string, items ...m.Item) *m.Node {
+	open := d.Unfolded(name)
+	return m.El(el, append([]m.Item{m.Key(name), m.Flag("open", open),
+		m.El("summary", m.Text(heading), m.On("click", func(e m.Event) {
+			if e.PreventDefault != nil {
+				e.PreventDefault() // the desk says whether it is open
+			}
+			d.Unfold(name, !open)
+		}))}, items...)...)
+}

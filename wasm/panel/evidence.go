@@ -16,7 +16,8 @@ import (
 const pullShown = 0.005
 
 // pulls shows what each measurement does to the share of the likeliest form.
-func pulls(a classify.Answer) *m.Node {
+func pulls(d *desk.Desk, s *tray.Specimen, f tray.Finding) *m.Node {
+	a := f.Answer
 	if len(a.Why) == 0 {
 		return nil
 	}
@@ -37,7 +38,7 @@ func pulls(a classify.Answer) *m.Node {
 			m.El("td", bar(p.Without)), m.El("td.num", m.Text(percent(p.Without))),
 			m.El("td", m.Textf("%s, %+.0f", word, 100*(p.With-p.Without)))))
 	}
-	box := m.El("details.why", m.Key("why"), m.El("summary", m.Text("Why: what pulls it there")))
+	box := fold(d, "details.why", "why", "Why: what pulls it there")
 	if len(body.Children) > 0 {
 		box.Children = append(box.Children,
 			m.El("p.small", m.Textf("With all measurements %s has %s. Without one of them it would have:", form, percent(a.Why[0].With))),
@@ -46,7 +47,30 @@ func pulls(a classify.Answer) *m.Node {
 	if len(idle) > 0 {
 		box.Children = append(box.Children, m.El("p.small", m.Textf("Of little weight here: %s.", measures(idle))))
 	}
+	box.Children = append(box.Children, steadiness(d, s, f))
 	return box
+}
+
+// steadiness says how often the answer stays when the tooth is measured again
+// in thought, or offers to try it.
+func steadiness(d *desk.Desk, s *tray.Specimen, f tray.Finding) *m.Node {
+	if len(f.Query.U) == 0 {
+		return m.El("p.small", m.Key("steady"), m.Text("No ± is stated of what was compared, so it cannot be tried whether measuring again would change the answer."))
+	}
+	t, tried := d.Steady(s)
+	if !tried {
+		return button("Would measuring again change it?", d.TrySteady, m.Key("try"), m.Attr("id", "try-steady"))
+	}
+	var parts []string
+	for _, x := range t.Forms {
+		name := "no form"
+		if x.Form != "" {
+			name = lowerFirst(x.Form.Words())
+		}
+		parts = append(parts, fmt.Sprintf("%s %.0f", name, 100*float64(x.Count)/float64(t.Draws)))
+	}
+	return m.El("p.small#steady", m.Key("steady"), m.Attr("role", "status"),
+		m.Textf("Measured again %d times in thought, within the ± of the readings, of 100 times it came out as: %s.", t.Draws, strings.Join(parts, ", ")))
 }
 
 func columnHead(text string) *m.Node { return m.El("th", m.Attr("scope", "col"), m.Text(text)) }
@@ -95,7 +119,7 @@ func gain(x classify.Missing) string {
 }
 
 // clades are the clades' shares and set.
-func clades(a classify.Answer) *m.Node {
+func clades(d *desk.Desk, a classify.Answer) *m.Node {
 	if len(a.Clades) == 0 {
 		return nil
 	}
@@ -103,7 +127,7 @@ func clades(a classify.Answer) *m.Node {
 	for _, c := range a.Clades[:min(len(a.Clades), cladesShown)] {
 		ul.Children = append(ul.Children, m.El("li", m.Key(c.Clade), m.El("span", m.Text(c.Clade)), bar(c.Share), m.El("span.quiet", m.Text(percent(c.Share)))))
 	}
-	box := m.El("details.clades-of", m.Key("clades"), m.El("summary", m.Text("Clades: "+fmt.Sprintf("%d of %d not ruled out", len(a.CladeSet), len(a.Clades)))), ul)
+	box := fold(d, "details.clades-of", "clades", fmt.Sprintf("Clades: %d of %d not ruled out", len(a.CladeSet), len(a.Clades)), ul)
 	if len(a.CladeSet) > 0 {
 		box.Children = append(box.Children, m.El("p.small", m.Textf("Not ruled out: %s. Sets of this kind held the true clade for about %.0f of 100 published teeth.", strings.Join(a.CladeSet, ", "), 100*a.Coverage)))
 	}
@@ -165,7 +189,7 @@ func tallies(all []classify.Tally) string {
 }
 
 // nearest sets this tooth's values over those of the nearest teeth.
-func nearest(f tray.Finding) *m.Node {
+func nearest(d *desk.Desk, f tray.Finding) *m.Node {
 	side := f.Beside()
 	if len(side.Rows) == 0 {
 		return nil
@@ -201,7 +225,7 @@ func nearest(f tray.Finding) *m.Node {
 	if f.Answer.Own > 0 {
 		word = "comparison"
 	}
-	return m.El("details.near", m.Key("near"), m.El("summary", m.Textf("The %d nearest %s teeth, side by side", len(side.Rows), word)),
+	return fold(d, "details.near", "near", fmt.Sprintf("The %d nearest %s teeth, side by side", len(side.Rows), word),
 		m.El("div.scroll", m.Attr("tabindex", "0"), m.Attr("role", "group"), m.Attr("aria-label", "Nearest teeth"),
 			m.El("table.nearest", m.El("thead", head), body), papers))
 }

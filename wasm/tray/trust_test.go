@@ -120,3 +120,30 @@ func holds[E comparable](all, some []E) bool {
 	}
 	return true
 }
+
+// The worse a width is known, the less steady is the form; with no error at all
+// there is nothing to try. Lengths READ as above.
+func TestSteadyFollowsTheErrors(t *testing.T) {
+	find := func(cbw string) (tray.Finding, *tray.Specimen) {
+		s := typedSpecimen(t, map[morph.ID]string{"CBL": "45.46", "CBW": cbw, "CH": "94.06"})
+		return tray.Find(s), s
+	}
+	f, s := find("32.63")
+	if got, ok := (tray.Sorting{}).Steady(s, f); ok {
+		t.Errorf("without any error: %+v", got)
+	}
+	f, s = find("32.63 ± 0.03")
+	sure, ok := tray.Sorting{}.Steady(s, f)
+	if !ok || sure.Same != 1 || sure.Form != classify.Robust || sure.Draws == 0 {
+		t.Errorf("± 0.1 %%: %+v, %v", sure, ok)
+	}
+	f, s = find("32.63 ± 8")
+	unsure, ok := tray.Sorting{}.Steady(s, f)
+	if !ok || unsure.Same >= sure.Same {
+		t.Errorf("± 25 %%: %+v, %v", unsure, ok)
+	}
+	again, _ := tray.Sorting{}.Steady(s, f)
+	if again.Same != unsure.Same {
+		t.Error("another try gives another answer")
+	}
+}

@@ -94,6 +94,11 @@ func TestSortingOfThreeNumbers(t *testing.T) {
 	}
 	p.Click("details.why > summary")
 	p.UntilText("table.pulls", "CBW")
+	p.UntilText("details.why", "No ± is stated")
+	p.Fill("#cell-CBW", "32.63 ± 0.5")
+	p.Press("Tab")
+	p.Click("#try-steady")
+	p.UntilText("#steady", "robust-conical")
 	p.Click("details.near > summary")
 	p.UntilText("table.nearest", "Tyrannosaurus")
 	p.UntilText("#build", "Build: knife or spike")
