@@ -136,7 +136,9 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("correlation of %s: no error", name)
 		}
 	}
-	for name, r := range map[string]agreement.Repeats{"one tooth": {{1, 2}}, "teeth alike": {{1, 2}, {2, 1}}} {
+	for name, r := range map[string]agreement.Repeats{
+		"one tooth": {{1, 2}}, "teeth alike": {{1, 2}, {2, 1}}, "teeth nearly alike": {{1, 1}, {1, 2}, {2, 1}},
+	} {
 		if _, err := agreement.IntraclassCorrelation(r); err == nil {
 			t.Errorf("correlation of %s: no error", name)
 		}

@@ -71,7 +71,8 @@ func IntraclassCorrelation(r Repeats) (Intraclass, error) {
 	c.OneSingle, c.OneMean = (b-w)/(b+(fk-1)*w), (b-w)/b
 	c.TwoSingle, c.TwoMean = (b-e)/(b+(fk-1)*e+fk*(j-e)/fn), (b-e)/(b+(j-e)/fn)
 	c.ThreeSingle, c.ThreeMean = (b-e)/(b+(fk-1)*e), (b-e)/b
-	if !(b+(j-e)/fn > 0) {
+	// Below this the difference is rounding.
+	if !(b+(j-e)/fn > 1e-9*(b+e)) {
 		return Intraclass{}, errors.New("The teeth differ less than the measurements of one tooth do, so the intraclass correlation is not defined.")
 	}
 	c.addIntervals()
@@ -90,7 +91,8 @@ func (c *Intraclass) addIntervals() {
 	three := ratio{c.Between, c.Residual, n - 1, (n - 1) * (k - 1)}
 	c.InThreeSingle, c.InThreeMean = three.single(k), three.mean()
 	c.InTwoSingle = c.twoSingle(n, k)
-	c.InTwoMean = Interval{stepUp(c.InTwoSingle.Low, k), stepUp(c.InTwoSingle.High, k)}
+	// Stepping up loses digits where the teeth hardly differ.
+	c.InTwoMean = Interval{min(stepUp(c.InTwoSingle.Low, k), c.TwoMean), max(stepUp(c.InTwoSingle.High, k), c.TwoMean)}
 }
 
 // ratio is a mean square between teeth over one of error, with their degrees

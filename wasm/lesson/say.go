@@ -73,7 +73,11 @@ func (r *Reading) Summary() []string {
 	}
 	if r.CorrelationWhy == "" {
 		c := r.Correlation
-		out = append(out, fmt.Sprintf("Of the differences between single measurements, a share of %s comes from the teeth and the rest from the measuring (ICC(2,1), %s to %s).", share(c.TwoSingle), share(c.InTwoSingle.Low), share(c.InTwoSingle.High)))
+		says := fmt.Sprintf("Of the differences between single measurements, a share of %s comes from the teeth and the rest from the measuring", share(c.TwoSingle))
+		if c.TwoSingle <= 0 {
+			says = fmt.Sprintf("These measurements do not tell the teeth apart at all: their share of the differences is %s", share(c.TwoSingle))
+		}
+		out = append(out, fmt.Sprintf("%s (ICC(2,1), %s to %s).", says, share(c.InTwoSingle.Low), share(c.InTwoSingle.High)))
 	}
 	for _, why := range []string{r.ErrorsWhy, r.BiasWhy, r.CorrelationWhy} {
 		if why != "" {
