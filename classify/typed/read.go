@@ -1,6 +1,7 @@
 package typed
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"maps"
@@ -156,6 +157,7 @@ func (r *Rows) name(t *Row) {
 	}
 	at := columnOf(r.columns, Name)
 	t.Problems = append(t.Problems, Problem{t.Line, at + 1, r.columns[at].Heading, Shorten(t.ID), fmt.Sprintf("a name other than that of line %d", before)})
+	slices.SortStableFunc(t.Problems, func(a, b Problem) int { return cmp.Compare(a.Column, b.Column) })
 }
 
 // read reads the cells; those beyond the headings are reported.

@@ -21,8 +21,6 @@ type Table struct {
 
 	file         *typed.File
 	decimalComma bool
-	short        bool // of no more rows than a sample
-	sampled      int
 }
 
 // sampleRows is how many rows under the headings are looked at when a table is
@@ -57,7 +55,6 @@ func Open(name string, raw []byte) (*Table, error) {
 	if len(rows) == 0 {
 		return nil, fmt.Errorf("%s was not opened: there are headings, but no row of values under them", name)
 	}
-	t.sampled, t.short = len(rows), len(rows) < sampleRows
 	t.decimalComma = f.Delimiter != ',' && anyDecimalComma(rows, f.Columns)
 	return t, nil
 }

@@ -122,11 +122,16 @@ func (a *App) take(list js.Value) {
 	go func() {
 		ctx := context.Background()
 		var photos []tray.Photo
+		tables := 0
 		for i, f := range files {
 			name := f.Get("name").String()
 			a.desk.SetBusy(fmt.Sprintf("Reading %s (%d of %d)…", name, i+1, n))
 			if desk.IsTable(name, f.Get("type").String()) {
-				a.takeTable(ctx, name, f)
+				if tables++; tables > 1 {
+					a.desk.Warn(name + " was not opened: one table is opened at a time.")
+				} else {
+					a.takeTable(ctx, name, f)
+				}
 				continue
 			}
 			b, err := picture.ReadFile(ctx, f)

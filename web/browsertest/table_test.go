@@ -246,6 +246,10 @@ func TestTablesRefused(t *testing.T) {
 			p.follow()
 		}
 	}
+	p.Drop(640, 400, File{Name: "one.csv", Bytes: []byte("CBL\n1\n")}, File{Name: "two.csv", Bytes: []byte("CBL\n2\n")})
+	p.UntilText(".notices", "two.csv was not opened")
+	p.UntilText(".of", "one.csv")
+	p.Click(".notice button")
 	// UTF-16 with a byte order mark, and a table without a measurement.
 	p.Drop(640, 400, File{Name: "colours.csv", Bytes: []byte("\xff\xfec\x00\n\x00r\x00\n\x00")})
 	p.UntilText("#table-wrong", "No measurement is among the columns")
