@@ -151,21 +151,21 @@ func TestSpread(t *testing.T) {
 	}
 }
 
-// CALC by hand: median 10, distances 1 0 1 0 40, their median 1; 0.6745·40.
+// CALC by hand: median 10, distances 1 0 1 0 1 1 0 40, their median 1; 0.6745·40.
 func TestScores(t *testing.T) {
-	z, err := agreement.Scores([]float64{9, 10, 11, 10, 50})
+	z, err := agreement.Scores([]float64{9, 10, 11, 10, 9, 11, 10, 50})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "50", z[4], 26.98, 1e-9)
+	near(t, "50", z[7], 26.98, 1e-9)
 	near(t, "9", z[0], -0.6745, 1e-9)
-	// Most are equal: mean distance 10/6, so 10/(1.2533·10/6).
-	z, err = agreement.Scores([]float64{5, 5, 5, 5, 5, 15})
+	// Most are equal: mean distance 10/8, so 10/(1.2533·10/8).
+	z, err = agreement.Scores([]float64{5, 5, 5, 5, 5, 5, 5, 15})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "15", z[5], 6/1.2533, 1e-9)
-	for name, v := range map[string][]float64{"few": {1, 1, 1, 100}, "equal": {3, 3, 3, 3, 3, 3}, "nothing": nil} {
+	near(t, "15", z[7], 8/1.2533, 1e-9)
+	for name, v := range map[string][]float64{"few": {1, 1, 1, 1, 1, 1, 100}, "equal": {3, 3, 3, 3, 3, 3, 3, 3, 3}, "nothing": nil} {
 		z, err := agreement.Scores(v)
 		if err != nil {
 			t.Fatal(err)

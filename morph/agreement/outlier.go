@@ -11,15 +11,16 @@ import (
 const OutlierScore = 3.5
 
 // leastForOutliers is the number of values below which none can be told to
-// stand apart from the others.
-const leastForOutliers = 5
+// stand apart from the others: the median deviation of a few honest values is
+// often so small by chance that one of them would be marked.
+const leastForOutliers = 8
 
 // Scores gives each value's modified z score: its distance from the median,
 // over the median of those distances, scaled so that it is a number of SDs of
 // normal values (0.6745·(x − median)/MAD). Where more than half of the values
 // are equal the mean distance takes the place of the median
 // ((x − median)/(1.2533·mean)); where all are, every score is 0. Of fewer than
-// five values none can be told to stand apart, and every score is 0.
+// eight values none can be told to stand apart, and every score is 0.
 //
 // It refuses values that are no numbers.
 func Scores(values []float64) ([]float64, error) {

@@ -46,12 +46,16 @@ func estimated(v float64, i agreement.Interval, q morph.Quantity) string {
 }
 
 // share writes a share or a correlation with two places, as such numbers are
-// printed.
+// printed, and with up to four so that what falls short of 1 is not written as 1.
 func share(v float64) string {
-	if text := fmt.Sprintf("%.2f", v); text != "-0.00" {
-		return minus(text)
+	text := fmt.Sprintf("%.2f", v)
+	for places := 3; places <= 4 && v < 1 && strings.TrimRight(text, "0") == "1."; places++ {
+		text = fmt.Sprintf("%.*f", places, v)
 	}
-	return "0.00"
+	if text == "-0.00" {
+		return "0.00"
+	}
+	return minus(text)
 }
 
 // Summary says in sentences what the class's measurements of a reading show,
