@@ -15,10 +15,10 @@ func Example() {
 		Row: classify.Lateral,
 	}, classify.Options{})
 	fmt.Println(answer.Said)
-	fmt.Println(answer.Neighbours[0].Tooth.Specimen, answer.Neighbours[0].Tooth.Position)
+	fmt.Println(answer.Neighbours[0].Tooth.Specimen)
 	// Output:
 	// Blade-like: 15 of the 15 nearest published crowns; most like Carcharodontosauridae or Megalosauridae; not robust.
-	// SGM Din-1 mx03
+	// SGM Din-1
 }
 
 // Without a width the form is not guessed at.

@@ -176,6 +176,7 @@ func (p *panel) gather(class []int, classes int, byIndividual, balance float64) 
 
 // verdict is what a panel says of an observation.
 type verdict struct {
+	task        *model.Task
 	shares      []float64 // calibrated, by class of the task
 	near        []Neighbour
 	rows        []model.Hit // near, as rows of the panel
@@ -196,7 +197,7 @@ func (p *panel) without(individual string) int {
 func (p *panel) ask(o *model.Observation, individual string, k int) verdict {
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
-	v := verdict{shares: make([]float64, len(p.task.Classes)), counts: make([]int, len(p.task.Classes))}
+	v := verdict{task: p.task, shares: make([]float64, len(p.task.Classes)), counts: make([]int, len(p.task.Classes))}
 	v.calibration = p.share(o, k, p.without(individual), w, v.shares)
 	v.rows = w.sight.Closest(make([]model.Hit, 0, min(k, len(p.teeth))), k)
 	v.near = make([]Neighbour, len(v.rows))
@@ -221,7 +222,7 @@ func (p *panel) share(o *model.Observation, k, exclude int, w *workspace, shares
 	return c
 }
 
-// set returns the classes whose share reaches the floor of a coverage level,
+// set returns the classes whose standing reaches the floor of a coverage level,
 // the largest share first, the first class of equal ones.
 func (v *verdict) set(level int) []int {
 	floor := 0.0
@@ -230,7 +231,7 @@ func (v *verdict) set(level int) []int {
 	}
 	set := make([]int, 0, len(v.shares))
 	for c, s := range v.shares {
-		if s < floor {
+		if v.task.Standing(c, s) < floor {
 			continue
 		}
 		at := len(set)

@@ -13,7 +13,6 @@ import (
 type setting struct {
 	rank   int     // dimensions of the learned space
 	lambda float64 // weight of the matrix's squared size
-	rarity float64 // a tooth of a class of n teeth counts n^-rarity in learning
 }
 
 // byIndividual is the power by which the teeth of one animal share its voice.
@@ -26,7 +25,7 @@ type fitted struct {
 }
 
 // learn fits the gaps' normal distribution and the metric on crowns.
-func learn(crowns []crown, classes int, s setting) fitted {
+func learn(crowns []crown, s setting) fitted {
 	gauss := fitGauss(crowns)
 	points := make([][]float64, len(crowns))
 	for i := range crowns {
@@ -39,7 +38,7 @@ func learn(crowns []crown, classes int, s setting) fitted {
 			p[j] /= sd[j]
 		}
 	}
-	matrix := neighbourhoodComponents(points, crowns, classes, s)
+	matrix := neighbourhoodComponents(points, crowns, s)
 	for _, row := range matrix {
 		for j := range row {
 			row[j] /= sd[j] // back to plain coordinates
@@ -168,31 +167,24 @@ func square(n int) [][]float64 {
 }
 
 // neighbourhoodComponents learns a linear map under which a tooth's neighbours
-// from other animals are of its class: the mean log of the share that its class
+// from other animals are of its kind: the mean log of the share that its kind
 // gets from all teeth weighted by exp(-squared distance) is maximised
 // (Goldberger and others 2005, in its log form), less lambda times the map's
 // squared size. Teeth of the same animal never count as neighbours, since none
 // will stand beside a new find.
-func neighbourhoodComponents(points [][]float64, crowns []crown, classes int, s setting) [][]float64 {
+func neighbourhoodComponents(points [][]float64, crowns []crown, s setting) [][]float64 {
 	n, d := len(points), len(points[0])
-	heads := make([]float64, classes)
 	teeth := make(map[int]float64)
 	for i := range crowns {
-		heads[crowns[i].class]++
 		teeth[crowns[i].individual]++
 	}
-	vote := make([]float64, n)
-	weight := make([]float64, n)
+	rank := s.rank
+	f := newField(crowns, rank)
 	var all float64
 	for i := range crowns {
-		vote[i] = math.Pow(teeth[crowns[i].individual], -byIndividual)
-		weight[i] = vote[i] * math.Pow(heads[crowns[i].class], -s.rarity)
-		all += weight[i]
+		f.vote[i] = math.Pow(teeth[crowns[i].individual], -byIndividual)
+		all += f.vote[i]
 	}
-	rank := s.rank
-	placed := make([]float64, n*rank)
-	pull := make([]float64, n*rank)
-	kernel := make([]float64, n)
 	objective := func(m, gradient []float64) float64 {
 		for i, x := range points {
 			for r := range rank {
@@ -200,19 +192,19 @@ func neighbourhoodComponents(points [][]float64, crowns []crown, classes int, s 
 				for j, v := range x {
 					sum += m[r*d+j] * v
 				}
-				placed[i*rank+r] = sum
+				f.placed[i*rank+r] = sum
 			}
 		}
-		clear(pull)
+		clear(f.pull)
 		var gain float64
 		for i := range n {
-			gain += weight[i] / all * tug(i, rank, placed, pull, kernel, vote, crowns, weight[i]/all)
+			gain += f.vote[i] / all * f.tug(i, f.vote[i]/all)
 		}
 		var size float64
 		clear(gradient)
 		for i, x := range points {
 			for r := range rank {
-				p := pull[i*rank+r]
+				p := f.pull[i*rank+r]
 				if p == 0 {
 					continue
 				}
@@ -227,7 +219,7 @@ func neighbourhoodComponents(points [][]float64, crowns []crown, classes int, s 
 		}
 		return s.lambda*size - gain
 	}
-	m := discriminants(points, crowns, classes, rank)
+	m := discriminants(points, crowns, rank)
 	descend(objective, m, 40)
 	matrix := make([][]float64, rank)
 	for r := range matrix {
@@ -236,65 +228,15 @@ func neighbourhoodComponents(points [][]float64, crowns []crown, classes int, s 
 	return matrix
 }
 
-// floorOfShare bounds the log of a share that has no support at all.
-const floorOfShare = 1e-9
-
-// tug returns the log share of tooth i's own class and adds to pull the
-// gradient of w times it with respect to every placed point.
-func tug(i, rank int, placed, pull, kernel, vote []float64, crowns []crown, w float64) float64 {
-	at := placed[i*rank : (i+1)*rank]
-	nearest := math.Inf(1)
-	for j := range kernel {
-		if crowns[j].individual == crowns[i].individual {
-			kernel[j] = math.Inf(1)
-			continue
-		}
-		var sum float64
-		for r, x := range placed[j*rank : (j+1)*rank] {
-			t := at[r] - x
-			sum += t * t
-		}
-		kernel[j] = sum
-		nearest = math.Min(nearest, sum)
-	}
-	var sum, own float64
-	for j, k := range kernel {
-		if k-nearest > 14 {
-			kernel[j] = 0
-			continue
-		}
-		kernel[j] = vote[j] * math.Exp(nearest-k)
-		sum += kernel[j]
-		if crowns[j].class == crowns[i].class {
-			own += kernel[j]
-		}
-	}
-	if own < floorOfShare*sum || sum == 0 {
-		return math.Log(floorOfShare)
-	}
-	for j, k := range kernel {
-		if k == 0 {
-			continue
-		}
-		c := k / sum
-		if crowns[j].class == crowns[i].class {
-			c -= k / own
-		}
-		c *= 2 * w
-		for r := range at {
-			t := c * (at[r] - placed[j*rank+r])
-			pull[i*rank+r] += t
-			pull[j*rank+r] -= t
-		}
-	}
-	return math.Log(own / sum)
-}
-
 // discriminants returns the first rank discriminant axes of the points, scaled
 // to unit variance within classes: where the descent starts. Within-class
 // variances are raised by 0.05 so that no axis rests on next to nothing.
-func discriminants(points [][]float64, crowns []crown, classes, rank int) []float64 {
+func discriminants(points [][]float64, crowns []crown, rank int) []float64 {
 	d := len(points[0])
+	classes := 0
+	for i := range crowns {
+		classes = max(classes, crowns[i].kind+1)
+	}
 	heads := make([]float64, classes)
 	mean := make([][]float64, classes)
 	for c := range mean {
@@ -302,7 +244,7 @@ func discriminants(points [][]float64, crowns []crown, classes, rank int) []floa
 	}
 	middle := make([]float64, d)
 	for i, p := range points {
-		c := crowns[i].class
+		c := crowns[i].kind
 		heads[c]++
 		for j, x := range p {
 			mean[c][j] += x
@@ -320,7 +262,7 @@ func discriminants(points [][]float64, crowns []crown, classes, rank int) []floa
 	diff := mat.NewVecDense(d, nil)
 	for i, p := range points {
 		for j, x := range p {
-			diff.SetVec(j, x-mean[crowns[i].class][j])
+			diff.SetVec(j, x-mean[crowns[i].kind][j])
 		}
 		within.SymRankOne(within, 1/float64(len(points)), diff)
 	}

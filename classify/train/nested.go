@@ -8,8 +8,7 @@ import (
 // calibrated comes from the other nine folds.
 type trial struct {
 	q        question
-	settings []setting // chosen, by outer fold
-	balance  []float64
+	choices  []choice // by outer fold
 	patterns map[model.Pattern]*outcome
 }
 
@@ -21,9 +20,25 @@ type outcome struct {
 	only   [][]float64 // shares when only teeth that hold the pattern vote
 }
 
+// add calibrates shares and puts them and their sets beside the others.
+func (o *outcome) add(shares, prior []float64, tilt float64, c model.Calibration) {
+	model.Calibrate(shares, prior, c.Power, c.Mix)
+	standing := model.Standings(prior, tilt)
+	var sets [3][]int
+	for level, floor := range c.Floor {
+		for class, v := range shares {
+			if v*standing[class] >= floor {
+				sets[level] = append(sets[level], class)
+			}
+		}
+	}
+	o.shares = append(o.shares, shares)
+	o.sets = append(o.sets, sets)
+}
+
 const (
 	outerFolds = 10
-	innerFolds = 5
+	innerFolds = 3
 	seed       = 1
 )
 
@@ -38,33 +53,22 @@ func test(q question, patterns []model.Pattern) trial {
 	for f := range outerFolds {
 		train, held, _ := split(q.crowns, fold, f)
 		inner := question{q.name, q.classes, train}
-		s, balance, votes := choose(inner, innerFolds, seed+uint64(f)+100, patterns)
-		t.settings = append(t.settings, s)
-		t.balance = append(t.balance, balance)
-		fit := learn(train, len(q.classes), s)
+		chosen, votes := choose(inner, innerFolds, seed+uint64(f)+100, patterns)
+		t.choices = append(t.choices, chosen)
+		balance := chosen.balance
+		fit := learn(train, chosen.setting)
 		prior := priorOf(train, len(q.classes))
 		for _, p := range patterns {
-			c := calibrate(inner, p, rebalance(votes[p], balance), prior)
+			c := calibrate(inner, p, rebalance(votes[p], balance), prior, chosen.tilt)
 			all := vote(fit, train, held, p, len(q.classes), false)
 			only := vote(fit, train, held, p, len(q.classes), true)
+			o := t.patterns[p]
 			for i := range held {
 				if p != asGiven && !p.Holds(&held[i].seen) {
 					continue
 				}
-				shares := all[i].balanced(balance)
-				model.Calibrate(shares, prior, c.Power, c.Mix)
-				var sets [3][]int
-				for level, floor := range c.Floor {
-					for class, v := range shares {
-						if v >= floor {
-							sets[level] = append(sets[level], class)
-						}
-					}
-				}
-				o := t.patterns[p]
 				o.crowns = append(o.crowns, held[i])
-				o.shares = append(o.shares, shares)
-				o.sets = append(o.sets, sets)
+				o.add(all[i].balanced(balance), prior, chosen.tilt, c)
 				o.only = append(o.only, only[i].balanced(balance))
 			}
 		}

@@ -16,18 +16,18 @@ import (
 // out of fold.
 func produce(q question) *model.Task {
 	patterns := model.Patterns()
-	s, balance, votes := choose(q, outerFolds, seed, append([]model.Pattern{asGiven}, patterns...))
-	fit := learn(q.crowns, len(q.classes), s)
+	chosen, votes := choose(q, outerFolds, seed, append([]model.Pattern{asGiven}, patterns...))
+	fit := learn(q.crowns, chosen.setting)
 	prior := priorOf(q.crowns, len(q.classes))
 	t := &model.Task{
 		Name: q.name, Classes: q.classes,
 		Mean: fit.space.Mean, Cov: fit.space.Cov, Matrix: fit.space.Matrix,
-		ByIndividual: byIndividual, Balance: balance, Prior: prior,
+		ByIndividual: byIndividual, Balance: chosen.balance, Prior: prior, Tilt: chosen.tilt,
 	}
 	for _, p := range patterns {
-		c := calibrate(q, p, rebalance(votes[p], balance), prior)
+		c := calibrate(q, p, rebalance(votes[p], chosen.balance), prior, chosen.tilt)
 		for i, helper := range model.Helpers {
-			c.Gain[i] = gain(q, p, p.With(helper), votes, balance, prior, c)
+			c.Gain[i] = gain(q, p, p.With(helper), votes, chosen, prior, c)
 		}
 		t.Patterns = append(t.Patterns, c)
 	}
@@ -37,7 +37,7 @@ func produce(q question) *model.Task {
 // gain returns by how much the mean 90 % set shrinks from pattern p to pattern
 // with, on the teeth that hold the latter. It is 0 where the two are one, or
 // where fewer than 50 teeth hold it.
-func gain(q question, p, with model.Pattern, votes map[model.Pattern][]ballot, balance float64, prior []float64, c model.Calibration) float64 {
+func gain(q question, p, with model.Pattern, votes map[model.Pattern][]ballot, chosen choice, prior []float64, c model.Calibration) float64 {
 	if p == with {
 		return 0
 	}
@@ -50,12 +50,16 @@ func gain(q question, p, with model.Pattern, votes map[model.Pattern][]ballot, b
 	if len(rows) < 50 {
 		return 0
 	}
+	standing := model.Standings(prior, chosen.tilt)
 	mean := func(p model.Pattern) float64 {
 		var shares [][]float64
 		truth, weight := make([]float64, len(rows)), make([]float64, len(rows))
 		for n, i := range rows {
-			s := votes[p][i].balanced(balance)
+			s := votes[p][i].balanced(chosen.balance)
 			model.Calibrate(s, prior, c.Power, c.Mix)
+			for class := range s {
+				s[class] *= standing[class]
+			}
 			shares = append(shares, s)
 			truth[n], weight[n] = s[q.crowns[i].class], 1
 		}

@@ -57,10 +57,10 @@ func (r *report) task(t trial) {
 	n := len(t.q.classes)
 	s := scoreOf(o.shares, o.crowns, n)
 	r.line("\n## %s\n", t.q.name)
-	r.line("%d teeth of %d animals, %d classes. Ten folds by animal; setting, balance, calibration and floors chosen inside the other nine, by five folds by animal.\n", len(o.crowns), len(animals(o.crowns)), n)
+	r.line("%d teeth of %d animals, %d classes. Ten folds by animal; setting, balance, tilt, calibration and floors chosen inside the other nine, by three folds by animal.\n", len(o.crowns), len(animals(o.crowns)), n)
 	r.heading("accuracy", "balanced", "among first three", "log loss", "Brier", "calibration error")
 	r.row(s.accuracy, s.balanced, s.top3, s.logLoss, s.brier, s.calibration)
-	r.line("\nChosen in the ten folds (dimensions, lambda, rarity; balance): %s.\n", chosen(t))
+	r.line("\nChosen in the ten folds (dimensions, lambda; balance, tilt): %s.\n", chosen(t))
 
 	r.line("Sets by wanted coverage. Coverage by teeth and by animals (each animal's teeth weigh one together).\n")
 	r.heading("wanted", "by teeth", "by animals", "mean size", "median size", "one class", "empty", "all classes")
@@ -113,8 +113,8 @@ func (r *report) task(t trial) {
 func chosen(t trial) string {
 	count := make(map[string]int)
 	var order []string
-	for i, s := range t.settings {
-		key := fmt.Sprintf("%d, %g, %g; %g", s.rank, s.lambda, s.rarity, t.balance[i])
+	for _, c := range t.choices {
+		key := fmt.Sprintf("%d, %g; %g, %g", c.setting.rank, c.setting.lambda, c.balance, c.tilt)
 		if count[key] == 0 {
 			order = append(order, key)
 		}

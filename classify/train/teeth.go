@@ -13,6 +13,7 @@ type crown struct {
 	seen       model.Observation
 	individual int
 	class      int
+	kind       int // class to be told apart in learning, finer than class
 }
 
 // channels are the measures of the model's coordinates, in their order.
@@ -84,8 +85,37 @@ func ask(name string, all []crown, order []string, label func(*classify.Tooth) s
 			continue
 		}
 		if c.class = slices.Index(order, label(c.tooth)); c.class >= 0 {
+			c.kind = c.class
 			q.crowns = append(q.crowns, c)
 		}
+	}
+	return q
+}
+
+// refine gives the crowns kinds: the classes of a name within each class, those
+// of fewer than fewestOfClade teeth taken together. A blade-like dromaeosaurid
+// and a blade-like allosaurid crown have little in common; a distance that need
+// not bring them together tells forms apart better.
+func (q question) refine(name func(*classify.Tooth) string) question {
+	type pair struct {
+		class int
+		name  string
+	}
+	count := make(map[pair]int)
+	for _, c := range q.crowns {
+		count[pair{c.class, name(c.tooth)}]++
+	}
+	number := make(map[pair]int)
+	for i := range q.crowns {
+		c := &q.crowns[i]
+		p := pair{c.class, name(c.tooth)}
+		if count[p] < fewestOfClade {
+			p.name = ""
+		}
+		if _, ok := number[p]; !ok {
+			number[p] = len(number)
+		}
+		c.kind = number[p]
 	}
 	return q
 }
@@ -100,9 +130,9 @@ func questions(all []crown) []question {
 	mesial := func(t *classify.Tooth) bool { return t.Row == classify.Mesial }
 	bladed := func(t *classify.Tooth) bool { return t.Form != classify.Front }
 	return []question{
-		ask("form", all, []string{"blade", "robust", "front"}, form, any),
-		ask("form lateral", all, []string{"blade", "robust"}, form, bladed),
-		ask("form mesial", all, []string{"front", "robust"}, form, mesial),
+		ask("form", all, []string{"blade", "robust", "front"}, form, any).refine(clade),
+		ask("form lateral", all, []string{"blade", "robust"}, form, bladed).refine(clade),
+		ask("form mesial", all, []string{"front", "robust"}, form, mesial).refine(clade),
 		ask("clade", all, nil, clade, any),
 		ask("clade lateral", all, nil, clade, lateral),
 		ask("clade mesial", all, nil, clade, mesial),

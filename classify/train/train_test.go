@@ -3,6 +3,7 @@ package main
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/sjwhitworth/golearn/evaluation"
@@ -115,32 +116,33 @@ func TestDescentFindsTheFloor(t *testing.T) {
 
 // The gradient of a tooth's log share against finite differences.
 func TestTugIsTheGradient(t *testing.T) {
-	const n, rank = 12, 2
-	rnd := rand.New(rand.NewPCG(4, 4))
-	crowns := make([]crown, n)
-	placed := make([]float64, n*rank)
-	vote := make([]float64, n)
-	for i := range crowns {
-		crowns[i] = crown{class: i % 3, individual: i / 2}
-		vote[i] = 0.5 + rnd.Float64()
-	}
-	for i := range placed {
-		placed[i] = rnd.NormFloat64()
-	}
-	kernel := make([]float64, n)
-	const tooth, w = 5, 0.7
-	pull := make([]float64, n*rank)
-	tug(tooth, rank, placed, pull, kernel, vote, crowns, w)
-	for i := range placed {
-		const h = 1e-6
-		at := placed[i]
-		placed[i] = at + h
-		up := tug(tooth, rank, placed, make([]float64, n*rank), kernel, vote, crowns, w)
-		placed[i] = at - h
-		down := tug(tooth, rank, placed, make([]float64, n*rank), kernel, vote, crowns, w)
-		placed[i] = at
-		if want := w * (up - down) / (2 * h); math.Abs(pull[i]-want) > 1e-6 {
-			t.Errorf("coordinate %d: %.8f, differences give %.8f", i, pull[i], want)
+	const n, tooth, w = 12, 5, 0.7
+	for _, rank := range []int{2, 4, 6} {
+		rnd := rand.New(rand.NewPCG(4, 4))
+		crowns := make([]crown, n)
+		for i := range crowns {
+			crowns[i] = crown{kind: i % 3, individual: i / 2}
+		}
+		f := newField(crowns, rank)
+		for i := range f.vote {
+			f.vote[i] = 0.5 + rnd.Float64()
+		}
+		for i := range f.placed {
+			f.placed[i] = rnd.NormFloat64()
+		}
+		f.tug(tooth, w)
+		pull := slices.Clone(f.pull)
+		for i := range f.placed {
+			const h = 1e-5
+			at := f.placed[i]
+			f.placed[i] = at + h
+			up := f.tug(tooth, w)
+			f.placed[i] = at - h
+			down := f.tug(tooth, w)
+			f.placed[i] = at
+			if want := w * (up - down) / (2 * h); math.Abs(pull[i]-want) > 1e-5 {
+				t.Errorf("rank %d, coordinate %d: %.8f, differences give %.8f", rank, i, pull[i], want)
+			}
 		}
 	}
 }
@@ -211,5 +213,37 @@ func TestGaussFillsAlongTheLine(t *testing.T) {
 	x := g.Fill(&o, g.Gain(&o))
 	if got := g.Mean[model.CH] + x[model.CH]; math.Abs(got-2.6) > 0.06 {
 		t.Errorf("CH filled as %.3f, the line gives 2.6", got)
+	}
+}
+
+// Kinds divide classes: two crowns of one kind are of one class, and every kind
+// but the one that gathers the rest of its class has the teeth to be one.
+func TestKindsDivideClasses(t *testing.T) {
+	for _, q := range questions(crowns()) {
+		class, name, teeth := make(map[int]int), make(map[int]string), make(map[int]int)
+		mixed := make(map[int]bool)
+		for _, c := range q.crowns {
+			if known, ok := class[c.kind]; ok && known != c.class {
+				t.Fatalf("%s: kind %d is of classes %d and %d", q.name, c.kind, known, c.class)
+			}
+			if n, ok := name[c.kind]; ok && n != c.tooth.Clade {
+				mixed[c.kind] = true
+			}
+			class[c.kind], name[c.kind] = c.class, c.tooth.Clade
+			teeth[c.kind]++
+		}
+		if len(q.classes) <= 3 && len(class) <= len(q.classes) {
+			t.Errorf("%s: %d kinds of %d classes", q.name, len(class), len(q.classes))
+		}
+		pooled := make(map[int]bool)
+		for kind, n := range teeth {
+			if n >= fewestOfClade && !mixed[kind] {
+				continue
+			}
+			if pooled[class[kind]] {
+				t.Errorf("%s: class %d has two kinds of too few teeth", q.name, class[kind])
+			}
+			pooled[class[kind]] = true
+		}
 	}
 }

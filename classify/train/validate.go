@@ -106,7 +106,7 @@ func outOfFold(q question, fold []int, k int, s setting, patterns []model.Patter
 		if len(test) == 0 {
 			return
 		}
-		fit := learn(train, len(q.classes), s)
+		fit := learn(train, s)
 		for _, p := range patterns {
 			for i, b := range vote(fit, train, test, p, len(q.classes), false) {
 				all[p][at[i]] = b
@@ -126,31 +126,95 @@ func goal(shares [][]float64, crowns []crown, classes int) float64 {
 	return (s.accuracy + s.top3) / 2
 }
 
-var balances = []float64{0, 0.25, 0.5}
+var balances = []float64{0, 0.25, 0.5, 0.75}
 
+// settings lists what is tried: those that won most often among many.
 func settings(classes int) []setting {
 	if classes > 3 {
-		return []setting{{6, 3e-4, 0}, {6, 1e-3, 0}}
+		return []setting{{6, 1e-3}}
 	}
-	return []setting{{3, 1e-3, 0}, {3, 1e-3, 0.5}, {4, 3e-4, 0}}
+	return []setting{{6, 1e-3}, {4, 1e-3}}
 }
 
-// choose picks setting and balance by grouped validation within q, and returns
-// the out-of-fold ballots of the choice for the given patterns.
-func choose(q question, k int, seed uint64, patterns []model.Pattern) (setting, float64, map[model.Pattern][]ballot) {
+// choice is what grouped validation within some crowns chose.
+type choice struct {
+	setting setting
+	balance float64
+	tilt    float64 // see model.Task.Standing
+}
+
+// choose picks setting, balance and tilt by grouped validation within q, and
+// returns the out-of-fold ballots of the choice for the given patterns.
+func choose(q question, k int, seed uint64, patterns []model.Pattern) (choice, map[model.Pattern][]ballot) {
 	fold := folds(q.crowns, k, seed)
-	var best setting
-	var bestBalance, bestGoal float64
-	var bestVotes map[model.Pattern][]ballot
+	var trials []map[model.Pattern][]ballot
 	for _, s := range settings(len(q.classes)) {
-		votes := outOfFold(q, fold, k, s, patterns)
+		trials = append(trials, outOfFold(q, fold, k, s, patterns))
+	}
+	c, i := pick(q, settings(len(q.classes)), trials)
+	return c, trials[i]
+}
+
+// pick chooses among the out-of-fold ballots of each setting, and returns the
+// place of the chosen one.
+func pick(q question, tried []setting, trials []map[model.Pattern][]ballot) (choice, int) {
+	var best choice
+	var at int
+	bestGoal := math.Inf(-1)
+	for i, s := range tried {
 		for _, b := range balances {
-			if g := goal(rebalance(votes[asGiven], b), q.crowns, len(q.classes)); g > bestGoal {
-				best, bestBalance, bestGoal, bestVotes = s, b, g, votes
+			if g := goal(rebalance(trials[i][asGiven], b), q.crowns, len(q.classes)); g > bestGoal {
+				best, at, bestGoal = choice{setting: s, balance: b}, i, g
 			}
 		}
 	}
-	return best, bestBalance, bestVotes
+	prior := priorOf(q.crowns, len(q.classes))
+	best.tilt = pickTilt(q, rebalance(trials[at][asGiven], best.balance), prior)
+	return best, at
+}
+
+var tilts = []float64{0, 0.25, 0.5, 0.75, 1}
+
+// fewestSingle is the part of teeth that should get a 90 % set of one form.
+const fewestSingle = 0.85
+
+// pickTilt returns the tilt with the best 90 % sets: of clades, the smallest on
+// average; of forms, those that cover the worst covered form best while enough
+// of them name one form alone.
+func pickTilt(q question, shares [][]float64, prior []float64) float64 {
+	var tilt float64
+	best := math.Inf(-1)
+	for _, t := range tilts {
+		c := calibrate(q, asGiven, shares, prior, t)
+		worth := -c.Size[1]
+		if len(q.classes) <= 3 {
+			single, least := formSets(q, shares, prior, t, c)
+			worth = single - 1
+			if single >= fewestSingle {
+				worth = least
+			}
+		}
+		if worth > best {
+			tilt, best = t, worth
+		}
+	}
+	return tilt
+}
+
+// formSets returns the part of 90 % sets of one class and the least part of a
+// class's teeth that they cover.
+func formSets(q question, shares [][]float64, prior []float64, tilt float64, c model.Calibration) (single, least float64) {
+	o := &outcome{crowns: q.crowns}
+	for _, s := range shares {
+		o.add(append([]float64(nil), s...), prior, tilt, c)
+	}
+	least = 1
+	for class := range q.classes {
+		if teeth, cover := classCoverage(o, class); teeth > 0 {
+			least = min(least, cover[1])
+		}
+	}
+	return setScore(o, 1, len(q.classes)).single, least
 }
 
 func rebalance(votes []ballot, balance float64) [][]float64 {
@@ -167,24 +231,12 @@ func rebalance(votes []ballot, balance float64) [][]float64 {
 const fewestToCalibrate = 150
 
 // calibrate fits what model.Calibration holds on out-of-fold shares.
-func calibrate(q question, p model.Pattern, shares [][]float64, prior []float64) model.Calibration {
+func calibrate(q question, p model.Pattern, shares [][]float64, prior []float64, tilt float64) model.Calibration {
 	rows := holders(q.crowns, p)
 	c := model.Calibration{Pattern: p, Teeth: len(rows)}
-	best := math.Inf(1)
-	for _, power := range []float64{0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.25} {
-		for _, mix := range []float64{0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.15} {
-			var loss float64
-			for _, i := range rows {
-				s := append([]float64(nil), shares[i]...)
-				model.Calibrate(s, prior, power, mix)
-				loss -= math.Log(s[q.crowns[i].class])
-			}
-			if loss < best {
-				best, c.Power, c.Mix = loss, power, mix
-			}
-		}
-	}
-	final := make([][]float64, len(rows))
+	c.Power, c.Mix = sharpness(q, rows, shares, prior)
+	standing := model.Standings(prior, tilt)
+	final := make([][]float64, len(rows)) // standings
 	truth := make([]float64, len(rows))
 	animals := make([]float64, len(rows)) // every animal weighs the same
 	single := make([]float64, len(rows))  // every tooth does
@@ -195,12 +247,15 @@ func calibrate(q question, p model.Pattern, shares [][]float64, prior []float64)
 	for n, i := range rows {
 		final[n] = append([]float64(nil), shares[i]...)
 		model.Calibrate(final[n], prior, c.Power, c.Mix)
-		truth[n] = final[n][q.crowns[i].class]
-		animals[n] = 1 / teeth[q.crowns[i].individual]
-		single[n] = 1
 		if largest(final[n]) == q.crowns[i].class {
 			c.Hit += 1 / float64(len(rows))
 		}
+		for class := range final[n] {
+			final[n][class] *= standing[class]
+		}
+		truth[n] = final[n][q.crowns[i].class]
+		animals[n] = 1 / teeth[q.crowns[i].individual]
+		single[n] = 1
 	}
 	for level, coverage := range model.Coverages {
 		// The promise is meant for the next animal and for the next tooth.
@@ -216,6 +271,38 @@ func calibrate(q question, p model.Pattern, shares [][]float64, prior []float64)
 		}
 	}
 	return c
+}
+
+// sharpness returns the power and the mix of the prior that make the shares of
+// rows truest (log loss).
+func sharpness(q question, rows []int, shares [][]float64, prior []float64) (bestPower, bestMix float64) {
+	best := math.Inf(1)
+	sharp := make([]float64, len(prior))
+	for _, power := range []float64{0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.25} {
+		var own, base []float64
+		for _, i := range rows {
+			var sum float64
+			for c, s := range shares[i] {
+				sharp[c] = 0
+				if s > 0 {
+					sharp[c] = math.Pow(s, power)
+				}
+				sum += sharp[c]
+			}
+			class := q.crowns[i].class
+			own, base = append(own, sharp[class]/sum), append(base, prior[class])
+		}
+		for _, mix := range []float64{0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.15} {
+			var loss float64
+			for n := range own {
+				loss -= math.Log((1-mix)*own[n] + mix*base[n])
+			}
+			if loss < best {
+				best, bestPower, bestMix = loss, power, mix
+			}
+		}
+	}
+	return bestPower, bestMix
 }
 
 // holders returns the crowns a pattern is calibrated on.

@@ -28,9 +28,11 @@ type Task struct {
 	ByIndividual float64 // see NewCrowd
 	Balance      float64 // see Vote
 	Prior        []float64
+	Tilt         float64 // see Task.Standing
 	Patterns     []Calibration
 
-	byPattern []int // place in Patterns, by pattern, plus one; see Calibration
+	standing  []float64 // by class; see Standing
+	byPattern []int     // place in Patterns, by pattern, plus one; see Calibration
 }
 
 // Calibration is what validation found for queries of one pattern.
@@ -39,7 +41,7 @@ type Calibration struct {
 	Teeth   int     // validated
 	Power   float64 // see Calibrate
 	Mix     float64
-	Floor   [3]float64 // a class belongs to the set when its share is at least this
+	Floor   [3]float64 // a class belongs to the set when its standing is at least this
 	Size    [3]float64 // mean size of the set
 	Hit     float64    // share of teeth whose first class is right
 	// Gain is by how many classes the 90 % set shrinks, on average, when one
@@ -145,8 +147,27 @@ func (t *Task) Space() *Space {
 	return &Space{Gauss: Gauss{Mean: t.Mean, Cov: t.Cov}, Matrix: t.Matrix}
 }
 
-// index looks up beforehand what Calibration is asked for.
+// Standings returns the standing of every class at a share of one: its prior to
+// the power -tilt. Measured in standings, rare classes enter a set at smaller
+// shares than common ones: at all equal shares with tilt 0, when the share grows
+// by the same factor over the prior with tilt 1.
+func Standings(prior []float64, tilt float64) []float64 {
+	standing := make([]float64, len(prior))
+	for c, p := range prior {
+		standing[c] = 1
+		if p > 0 {
+			standing[c] = math.Pow(p, -tilt)
+		}
+	}
+	return standing
+}
+
+// Standing returns how a share of a class counts towards its place in a set.
+func (t *Task) Standing(class int, share float64) float64 { return share * t.standing[class] }
+
+// index looks up beforehand what Calibration and Standing are asked for.
 func (t *Task) index() {
+	t.standing = Standings(t.Prior, t.Tilt)
 	t.byPattern = make([]int, combinations)
 	for p := range Pattern(combinations) {
 		for i := range t.Patterns {

@@ -1,5 +1,14 @@
 package model
 
+// Kernel returns how much a tooth at a squared distance of d beyond the nearest
+// weighs, exp(-d), or 0 where that no longer shows.
+func Kernel(d float64) float64 {
+	if d < reachOfKernel {
+		return kernel(d)
+	}
+	return 0
+}
+
 // reachOfKernel is the difference of squared distances beyond which a tooth's
 // weight, e to the minus that, no longer shows in any share.
 const reachOfKernel = 16

@@ -203,3 +203,15 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// A class with a prior of 1/4 stands twice as high at tilt 1/2, four times at
+// tilt 1; a class that was never met stands as it is (CALC).
+func TestStandings(t *testing.T) {
+	prior := []float64{0.75, 0.25, 0}
+	for _, c := range []struct{ tilt, want float64 }{{0, 1}, {0.5, 2}, {1, 4}} {
+		s := Standings(prior, c.tilt)
+		if math.Abs(s[1]-c.want) > 1e-12 || s[2] != 1 {
+			t.Errorf("tilt %g: standings %v, want %g for a prior of 1/4 and 1 for none", c.tilt, s, c.want)
+		}
+	}
+}
