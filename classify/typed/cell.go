@@ -90,12 +90,9 @@ func (c Column) readValue(cell string) (v Value, want string) {
 	if spreads {
 		spread, factor, own = c.cutUnit(spread, factor)
 	}
-	number, f, ownToo := c.cutUnit(number, factor)
-	if ownToo {
-		if !own {
-			factor = f // "2.05 cm ± 0.01": the unit is that of both
-		}
-		own = true
+	number, f, named := c.cutUnit(number, factor)
+	if named && !own {
+		factor = f // "2.05 cm ± 0.01": the unit is that of both
 	}
 	n, ok := decimal(number)
 	if !ok {

@@ -32,8 +32,7 @@ type Row struct {
 	Line   int // of the file, from 1
 	ID     string
 	Values []Value // in the order of the columns
-	// What is said of the denticles of a carina as a whole; Measured where
-	// nothing is.
+	// What is said of the denticles of a carina as a whole.
 	Mesial, Distal Denticles
 	// What a table of identified teeth says they are, and of which animal; blank
 	// elsewhere. The query does not hold it.
@@ -162,7 +161,7 @@ func (r *Rows) name(t *Row) {
 
 // read reads the cells; those beyond the headings are reported.
 func (t *Row) read(columns []Column) {
-	t.Query.Values = make(map[classify.Measure]float64, len(columns))
+	t.Query.Values = make(map[classify.Measure]float64)
 	var u map[classify.Measure]float64
 	var standing map[classify.Measure]Mark
 	for i, cell := range t.Cells {

@@ -42,9 +42,14 @@ type TableWork struct {
 // TableWork is the work on a table of teeth.
 func (d *Desk) TableWork() *TableWork { return &d.table }
 
-// OpenTable opens the door for a table of teeth, where a table is open already
-// at that one.
-func (d *Desk) OpenTable() { d.OpenDialog(TableDialog) }
+// OpenTable opens the door for a table of teeth, or goes on with the table that
+// is open; the tray may have changed since.
+func (d *Desk) OpenTable() {
+	d.OpenDialog(TableDialog)
+	if d.table.Stage == TableOpen {
+		d.survey()
+	}
+}
 
 // PickTable lets the person choose a table.
 func (d *Desk) PickTable() { d.outside.PickTable() }

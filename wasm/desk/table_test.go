@@ -53,6 +53,19 @@ func TestTableIsBroughtInAsOneStep(t *testing.T) {
 	}
 }
 
+// The tray may change while a table waits.
+func TestOpenTableIsReadAnew(t *testing.T) {
+	d, _ := newDesk()
+	d.TakeTable("three.csv", []byte(threeTeeth))
+	d.OpenDialog(desk.NoDialog)
+	d.QuickCheck()
+	d.SetField(desk.NameField, "SGM Din-1  mx03")
+	d.OpenTable()
+	if known := d.TableWork().Survey.Known; known != 1 {
+		t.Errorf("%d teeth are known", known)
+	}
+}
+
 func TestColumnsOfATableAreChanged(t *testing.T) {
 	d, _ := newDesk()
 	d.TakeTable("a.csv", []byte("length,w\n2,1\n"))
