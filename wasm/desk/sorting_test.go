@@ -157,3 +157,43 @@ func TestWayToAMeasurement(t *testing.T) {
 		t.Errorf("the way to MC is %q", got)
 	}
 }
+
+// How steady the answer is holds for the tooth as it was when that was tried.
+func TestSteadyHoldsForOneState(t *testing.T) {
+	d, _ := newDesk()
+	din1(d)
+	d.TrySteady()
+	if _, tried := d.Steady(d.Specimen()); tried {
+		t.Error("without any ± there is nothing to try")
+	}
+	d.TypeValue("CBW", "15.15 ± 0.2", desk.Done)
+	d.TrySteady()
+	if found, tried := d.Steady(d.Specimen()); !tried || found.Form != classify.Blade || found.Same < 0.9 {
+		t.Errorf("tried %v: %+v", tried, found)
+	}
+	d.TypeValue("CBW", "15.15 ± 0.3", desk.Done)
+	if _, tried := d.Steady(d.Specimen()); tried {
+		t.Error("the finding of another state is shown")
+	}
+	d.Undo()
+	d.TrySteady()
+	d.SetCoverage(0.8)
+	if _, tried := d.Steady(d.Specimen()); tried {
+		t.Error("the finding of another coverage is shown")
+	}
+}
+
+// What was unfolded stays so when the next tooth is taken up.
+func TestUnfoldedStays(t *testing.T) {
+	d, _ := newDesk()
+	din1(d)
+	d.Unfold("near", true)
+	din1(d)
+	if !d.Unfolded("near") || d.Unfolded("why") {
+		t.Error("the folds are not as they were left")
+	}
+	d.Unfold("near", false)
+	if d.Unfolded("near") {
+		t.Error("a closed fold is open")
+	}
+}

@@ -28,7 +28,7 @@ func answerCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 		}
 	}
 	if len(a.Used) == 0 {
-		add(nextSteps(d, a), aid())
+		add(cautions(d, a), nextSteps(d, a), aid())
 		return card
 	}
 	if a.Reach.Outside {

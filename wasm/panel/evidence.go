@@ -67,10 +67,10 @@ func steadiness(d *desk.Desk, s *tray.Specimen, f tray.Finding) *m.Node {
 		if x.Form != "" {
 			name = lowerFirst(x.Form.Words())
 		}
-		parts = append(parts, fmt.Sprintf("%s %.0f", name, 100*float64(x.Count)/float64(t.Draws)))
+		parts = append(parts, fmt.Sprintf("%s %d times", name, x.Count))
 	}
 	return m.El("p.small#steady", m.Key("steady"), m.Attr("role", "status"),
-		m.Textf("Measured again %d times in thought, within the ± of the readings, of 100 times it came out as: %s.", t.Draws, strings.Join(parts, ", ")))
+		m.Textf("Measured again in thought %d times, within the ± of the readings: %s.", t.Draws, strings.Join(parts, ", ")))
 }
 
 func columnHead(text string) *m.Node { return m.El("th", m.Attr("scope", "col"), m.Text(text)) }
