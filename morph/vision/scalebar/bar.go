@@ -89,9 +89,9 @@ func Find(p *vision.Picture) (Bar, error) {
 func candidates(p *vision.Picture) []Bar {
 	l := p.Level(p.Fitting(searchSide))
 	side := min(l.Width, l.Height)
-	dark, light := marks(l, max(7, side/70), false), marks(l, max(7, side/70), true)
+	dark, light := marks(l, max(7, side/70), strokeShare, false), marks(l, max(7, side/70), strokeShare, true)
 	bright := brightness(p.Level(p.Fitting(200)))
-	bars := slices.Concat(rulers(p, l, dark, bright), rulers(p, l, light, bright), blocks(p, l, marks(l, max(9, side/14), false)))
+	bars := slices.Concat(rulers(p, l, dark, bright), rulers(p, l, light, bright), blocks(p, l, marks(l, max(9, side/14), blockShare, false), bright))
 	if len(bars) == 0 {
 		bars = slices.Concat(lines(p, l, dark), lines(p, l, light))
 	}

@@ -2,6 +2,7 @@ package scalebar
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -11,14 +12,14 @@ import (
 // blocks gives the bars of alternating blocks among the marks of a level, in px
 // of the photograph. Where thin lines join the blocks the bar is one mark, else
 // its black blocks are a row of them.
-func blocks(p *vision.Picture, l *vision.Level, all []mark) []Bar {
+func blocks(p *vision.Picture, l *vision.Level, all []mark, bright float64) []Bar {
 	var out []Bar
 	try := func(from, to r2.Vec, wide float64) {
-		b, ok := blocksAlong(p, r2.Scale(l.Factor, from), r2.Scale(l.Factor, to), wide*l.Factor)
+		b, ok := blocksAlong(p, r2.Scale(l.Factor, from), r2.Scale(l.Factor, to), wide*l.Factor, bright)
 		// What was seen may be a part of the bar: look on from there.
 		for more := ok; more; {
 			from, to := midline(p.Level(0), b, wide*l.Factor)
-			longer, found := blocksAlong(p, from, to, wide*l.Factor)
+			longer, found := blocksAlong(p, from, to, wide*l.Factor, bright)
 			more = found && longer.Divisions > b.Divisions
 			if found && longer.Divisions >= b.Divisions {
 				b = longer
@@ -109,7 +110,7 @@ type crossing struct {
 
 // blocksAlong looks for blocks along a line that lies in their middle, and a
 // little beyond both of its ends.
-func blocksAlong(p *vision.Picture, from, to r2.Vec, wide float64) (Bar, bool) {
+func blocksAlong(p *vision.Picture, from, to r2.Vec, wide, bright float64) (Bar, bool) {
 	axis := r2.Sub(to, from)
 	length := r2.Norm(axis)
 	if length < 20 || wide < 3 {
@@ -124,20 +125,28 @@ func blocksAlong(p *vision.Picture, from, to r2.Vec, wide float64) (Bar, bool) {
 	if len(run) < leastEdges {
 		return Bar{}, false
 	}
-	run = withRim(profile, run)
-	places := make([]r2.Vec, len(run))
-	for i, e := range run {
-		places[i] = r2.Add(start, r2.Scale(e.at, axis))
-	}
-	fit, ok := fitRow(places)
-	if !ok || fit.rms > 0.015*fit.spacing+0.3 || fit.spacing < 0.15*wide {
+	gap := (run[len(run)-1].at - run[0].at) / float64(len(run)-1)
+	ink, paper := blockLevels(profile, run, gap)
+	if paper < max(whiteShare*bright, leastPaper) || ink > 0.5*paper || gap < max(leastBlock, 0.15*wide) {
 		return Bar{}, false
 	}
-	n := len(run)
-	b := Bar{Kind: Blocks, Ends: [2]r2.Vec{fit.at(0), fit.at(float64(n - 1))}, Divisions: n - 1, Spacing: fit.spacing, UEnd: fit.uEnd(n)}
-	b.Confidence = fit.confidence(n)
-	return b, true
+	// What looks like a rim counts where it leaves the row even.
+	for _, edges := range withRims(profile, run, gap, ink, paper) {
+		places := make([]r2.Vec, len(edges))
+		for i, e := range edges {
+			places[i] = r2.Add(start, r2.Scale(e.at, axis))
+		}
+		n := len(places)
+		if fit, ok := fitRow(places); ok && fit.rms <= 0.006*fit.spacing+0.15 {
+			return Bar{Kind: Blocks, Ends: [2]r2.Vec{fit.at(0), fit.at(float64(n - 1))}, Divisions: n - 1,
+				Spacing: fit.spacing, UEnd: fit.uEnd(n), Confidence: fit.confidence(n)}, true
+		}
+	}
+	return Bar{}, false
 }
+
+// leastBlock is the length, px, below which blocks cannot be told from grain.
+const leastBlock = 6
 
 // profileStep is how far apart, in px, a profile's samples are.
 const profileStep = 0.25
@@ -205,15 +214,16 @@ func runFrom(edges []crossing, i, k int, gap float64) []crossing {
 		if edges[k].down == last.down {
 			break
 		}
-		if fits(edges[k].at, last.at+gap, gap) {
-			run = append(run, edges[k])
-			gap = (run[len(run)-1].at - run[0].at) / float64(len(run)-1)
-			continue
-		}
+		// Two edges close together where one is wanted are a rim.
 		if far := k + 1; !last.down && far < len(edges) && edges[far].at-edges[k].at < rimShare*gap && fits(edges[far].at, last.at+gap, gap) {
 			run = append(run, edges[far])
+			break
 		}
-		break
+		if !fits(edges[k].at, last.at+gap, gap) {
+			break
+		}
+		run = append(run, edges[k])
+		gap = (run[len(run)-1].at - run[0].at) / float64(len(run)-1)
 	}
 	if run[len(run)-1].down { // the bar ends where ink does
 		run = run[:len(run)-1]
@@ -227,13 +237,12 @@ const rimShare = 0.25
 // fits tells whether an edge lies where an even run wants it.
 func fits(at, want, gap float64) bool { return math.Abs(at-want) <= 0.06*gap+0.8 }
 
-// withRim adds the outer edge of a white block beyond either end of a run, which
-// a rim bounds that is too thin to get dark: the dip that it makes has the area
-// of the rim, and the bar ends half the rim's width beyond its middle.
-func withRim(profile []float64, run []crossing) []crossing {
+// withRims gives a run with the outer edge of a white block beyond either end or
+// both, and as it is. A rim that is too thin to get dark makes a dip of its own
+// area; the bar ends half the rim's width beyond the dip's middle. The edge of
+// the card may look like one.
+func withRims(profile []float64, run []crossing, gap, ink, paper float64) [][]crossing {
 	first, last := run[0], run[len(run)-1]
-	gap := (last.at - first.at) / float64(len(run)-1)
-	ink, paper := blockLevels(profile, run, gap)
 	rim := func(edge, way float64) (at float64, ok bool) {
 		// From the last black block to the rim lies paper, and beyond it.
 		if !even(profile, edge, way*0.2*gap, way*0.85*gap, paper, 0.15*(paper-ink)) {
@@ -256,13 +265,17 @@ func withRim(profile []float64, run []crossing) []crossing {
 		}
 		return moment/area + way*width/2, true
 	}
+	out := [][]crossing{run}
 	if at, ok := rim(last.at, 1); ok {
-		run = append(run, crossing{at, false})
+		out = append(out, append(slices.Clone(run), crossing{at, false}))
 	}
 	if at, ok := rim(first.at, -1); ok {
-		run = append([]crossing{{at, true}}, run...)
+		for _, r := range slices.Clone(out) {
+			out = append(out, append([]crossing{{at, true}}, r...))
+		}
 	}
-	return run
+	slices.SortStableFunc(out, func(a, b []crossing) int { return len(b) - len(a) })
+	return out
 }
 
 // blockLevels gives the grey of a run's black and white blocks at their middles.

@@ -26,9 +26,13 @@ func (m mark) fill() float64 { return m.area / (m.long * m.wide) }
 
 // Limits of what counts as ink.
 const (
-	inkShare  = 0.62 // of the brightness round it: dark ink is less
-	lightRise = 55   // grey levels over what is round it: light ink is more
-	leastArea = 5    // px of the level
+	// Dark ink is less than these shares of the brightness round it: strokes,
+	// which blur makes fainter, and blocks, whose thin rims shall not join them.
+	strokeShare = 0.62
+	blockShare  = 0.45
+
+	lightRise = 55 // grey levels over what is round it: light ink is more
+	leastArea = 5  // px of the level
 	mostMarks = 6000
 )
 
@@ -36,10 +40,11 @@ const (
 //
 // reach is half the side of the square that is taken for what is round a pixel:
 // small ones find thin strokes wherever they are, large ones find whole blocks.
-func marks(l *vision.Level, reach int, light bool) []mark {
+// Dark ink is what has less than the given share of the brightness there.
+func marks(l *vision.Level, reach int, share float64, light bool) []mark {
 	w, h := l.Width, l.Height
 	grey := l.GreyPlane(image.Rect(0, 0, w, h), nil)
-	ink := inked(grey, w, h, reach, light)
+	ink := inked(grey, w, h, reach, share, light)
 	var out []mark
 	stack := make([]int32, 0, 1024)
 	var patch []int32
@@ -78,7 +83,7 @@ func marks(l *vision.Level, reach int, light bool) []mark {
 
 // inked tells which pixels are ink: far darker, or lighter, than the mean of the
 // square of 2·reach+1 px round them.
-func inked(grey []float32, w, h, reach int, light bool) []bool {
+func inked(grey []float32, w, h, reach int, share float64, light bool) []bool {
 	sums := make([]float64, (w+1)*(h+1))
 	for y := range h {
 		row := 0.0
@@ -97,7 +102,7 @@ func inked(grey []float32, w, h, reach int, light bool) []bool {
 			if light {
 				ink[y*w+x] = g > mean+lightRise
 			} else {
-				ink[y*w+x] = g < inkShare*mean
+				ink[y*w+x] = g < share*mean
 			}
 		}
 	}

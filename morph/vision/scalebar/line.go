@@ -50,7 +50,7 @@ func lineOf(p *vision.Picture, l *vision.Level, m mark) (Bar, bool) {
 	if straight > 0.6 {
 		return Bar{}, false
 	}
-	return Bar{Kind: Line, Ends: ends, UEnd: 0.3, Confidence: 0.5 * (1 - straight)}, true
+	return Bar{Kind: Line, Ends: ends, UEnd: 0.5, Confidence: 0.5 * (1 - straight)}, true
 }
 
 // straightness is the deviation of a stroke's middle from the straight line
