@@ -25,9 +25,10 @@ var (
 	ErrTooBusy  = errors.New("the ground is too busy, or too much like the tooth, to find the outline: trace the crown by hand")
 )
 
-// overview is the longest side, px, of the copy on which the tooth is told
-// from the ground: sand is even there, and a tooth still hundreds of pixels.
-const overview = 320
+// overview is how many pixels the copy has at most on which the tooth is told
+// from the ground: sand is even there, and a tooth still hundreds of pixels
+// long.
+const overview = 120_000
 
 // Silhouette proposes the outline of the tooth that a point lies in, on a
 // plain ground: a sheet, card, velvet, sand, with a soft shadow if any.
@@ -44,7 +45,10 @@ func Silhouette(p *Picture, at r2.Vec) (Outline, error) {
 	if !p.Holds(at) {
 		return Outline{}, ErrNoTooth
 	}
-	n := p.Fitting(overview)
+	n := 0
+	for n < p.Levels()-1 && (p.Width()>>n)*(p.Height()>>n) > overview {
+		n++
+	}
 	f := newField(p.Level(n))
 	here := image.Pt(int(at.X/f.level.Factor), int(at.Y/f.level.Factor))
 	body, err := f.tooth(here)
@@ -53,6 +57,9 @@ func Silhouette(p *Picture, at r2.Vec) (Outline, error) {
 	}
 	if err := whole(body); err != nil {
 		return Outline{}, err
+	}
+	if f.cutOff(p, body) {
+		return Outline{}, ErrCutOff
 	}
 	return sharpen(p, n, body.contour())
 }
@@ -283,7 +290,7 @@ func (f *field) seed(here image.Point, crest []float64) *mask {
 		for i, c := range f.look {
 			away[i] = look.shaded(c, light.shade)
 		}
-		for _, steep := range []float64{1, 1.6, 2.5, 4, 8} {
+		for _, steep := range []float64{1, 2, 4, 8} {
 			even := steep * math.Max(4, texture)
 			ground := f.ground(func(j int) bool { return f.slope[j] < even && away[j] < light.near*light.near })
 			thing := newMask(f.w, f.h)
@@ -353,15 +360,18 @@ func (f *field) frame() *mask {
 	return m
 }
 
-// sample gives an even choice of the colours under a mask.
-func (f *field) sample(m *mask) []colour {
+// sample gives an even choice of what is seen under a mask.
+func (f *field) sample(m *mask) []colour { return colours(f.look, m) }
+
+// colours gives an even choice of the colours under a mask.
+func colours(all []colour, m *mask) []colour {
 	step := max(1, m.count()/sampled)
 	var out []colour
 	k := 0
 	for i, on := range m.on {
 		if on {
 			if k%step == 0 {
-				out = append(out, f.look[i])
+				out = append(out, all[i])
 			}
 			k++
 		}
@@ -449,20 +459,47 @@ func whole(m *mask) error {
 	if n < 12 {
 		return ErrNoTooth
 	}
-	edge := 0
-	for i, on := range m.on {
-		x, y := i%m.w, i/m.w
-		if on && (x == 0 || y == 0 || x == m.w-1 || y == m.h-1) {
-			edge++
-		}
-	}
-	if edge > 1 {
-		return ErrCutOff
-	}
 	if solid(m) < leastSolid || m.neck() < leastNeck {
 		return ErrTouching
 	}
 	return nil
+}
+
+// cutOff tells whether a thing runs out of the picture: whether the outermost
+// pixels of the photograph itself, where the thing reaches them on the copy,
+// look more like the thing than like the ground.
+func (f *field) cutOff(p *Picture, thing *mask) bool {
+	rest := newMask(f.w, f.h)
+	for i, on := range thing.on {
+		rest.on[i] = !on
+	}
+	inside, outside := mix(colours(f.colour, thing), 5), mix(colours(f.colour, rest), 6)
+	full := p.Level(0)
+	touching, out := 0, 0
+	for i, on := range thing.on {
+		x, y := i%f.w, i/f.w
+		if !on || x > 0 && y > 0 && x < f.w-1 && y < f.h-1 {
+			continue
+		}
+		c := full.Colour(outermost(x, f.w, full.Width, f.level.Factor), outermost(y, f.h, full.Height, f.level.Factor))
+		touching++
+		if len(outside) == 0 || inside.unlikely(c) < outside.unlikely(c) {
+			out++
+		}
+	}
+	return 3*out > touching
+}
+
+// outermost is the photograph's pixel in the middle of a copy's pixel, or at
+// the very edge for the copy's first and last.
+func outermost(x, w, full int, factor float64) int {
+	switch x {
+	case 0:
+		return 0
+	case w - 1:
+		return full - 1
+	}
+	return int((float64(x) + 0.5) * factor)
 }
 
 const (
