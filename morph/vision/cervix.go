@@ -67,7 +67,7 @@ func (t *standing) cervix(p *Picture, left, right float64) step {
 			rival = math.Max(rival, v)
 		}
 	}
-	sure := math.Min(1, math.Min((highest-usual)/usual, 2*(highest/math.Max(rival, 1)-1)))
+	sure := math.Min(1, math.Min((highest-usual)/usual, highest/math.Max(rival, 1)-1))
 	for ; n >= 0; n-- {
 		best = t.climb(p.Level(n), best, allowed)
 		best = t.settleStep(p.Level(n), best)
@@ -183,7 +183,7 @@ const clearStep, faintStep = 16.0, 8.0
 
 // torn is the unevenness of an end, as a share of its length, that no enamel
 // border has.
-const torn = 0.009
+const torn = 0.005
 
 // jagged is how far the outline between both corners strays from a parabola, as
 // a share of its length (standard deviation).
