@@ -7,7 +7,7 @@ import (
 )
 
 // blockRows is how many places of a crowd are looked at together.
-const blockRows = 16
+const blockRows = 32
 
 // blocks returns the number of blocks, span the places of one.
 func (c *Crowd) blocks() int { return (len(c.row) + blockRows - 1) / blockRows }
