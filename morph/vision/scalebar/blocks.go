@@ -88,7 +88,7 @@ func midline(l *vision.Level, b Bar, wide float64) (from, to r2.Vec) {
 	for i, block := range [2]int{0, last} {
 		middle := r2.Add(b.Ends[0], r2.Scale((float64(block)+0.5)*b.Spacing, axis))
 		at[i] = middle
-		if s, ok := inkMiddle(l, middle, across, axis, 2.5*wide, 0.4*b.Spacing, false); ok {
+		if s, ok := inkMiddle(l, middle, across, axis, 1.8*wide, 0.4*b.Spacing, false); ok {
 			at[i] = s.middle
 		}
 	}
@@ -117,7 +117,7 @@ func blocksAlong(p *vision.Picture, from, to r2.Vec, wide, bright float64) (Bar,
 		return Bar{}, false
 	}
 	axis = r2.Scale(1/length, axis)
-	over := length * 0.5 // a white block may lie beyond, and its rim
+	over := 0.5*length + 2*wide // more blocks may lie beyond
 	start := r2.Sub(from, r2.Scale(over, axis))
 	profile := profileAlong(p.Level(0), start, axis, length+2*over, 0.3*wide)
 	edges := crossings(profile)
@@ -245,7 +245,8 @@ func withRims(profile []float64, run []crossing, gap, ink, paper float64) [][]cr
 	first, last := run[0], run[len(run)-1]
 	rim := func(edge, way float64) (at float64, ok bool) {
 		// From the last black block to the rim lies paper, and beyond it.
-		if !even(profile, edge, way*0.2*gap, way*0.85*gap, paper, 0.15*(paper-ink)) {
+		if !even(profile, edge, way*0.2*gap, way*0.85*gap, paper, 0.15*(paper-ink)) ||
+			!even(profile, edge, way*(1.05*gap+3), way*(1.05*gap+6), paper, 0.15*(paper-ink)) {
 			return 0, false
 		}
 		want := edge + way*gap
