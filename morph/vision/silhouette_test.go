@@ -2,6 +2,7 @@ package vision_test
 
 import (
 	"errors"
+	"fmt"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -68,4 +69,34 @@ func TestSilhouetteOfAnyPicture(t *testing.T) {
 			t.Fatalf("%d vertices", n)
 		}
 	})
+}
+
+func ExampleSilhouette() {
+	// A crown seen from the side: a light triangle on a dark ground.
+	pix := make([]uint8, 4*200*200)
+	for i := range 200 * 200 {
+		x, y := i%200, i/200
+		tone := uint8(40)
+		if y >= 30 && y < 160 && x > 60 && x < 60+(y-30)/2 {
+			tone = 200
+		}
+		copy(pix[4*i:], []uint8{tone, tone, tone, 255})
+	}
+	p, err := vision.NewPicture(pix, 200, 200)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	outline, err := vision.Silhouette(p, r2.Vec{X: 75, Y: 130})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	crown, err := vision.Landmarks(p, outline)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("base %.0f px, height %.0f px, root: %v\n", r2.Norm(r2.Sub(crown.A, crown.B)), crown.A.Y-crown.G.Y, crown.Root)
+	// Output: base 64 px, height 126 px, root: false
 }
