@@ -130,6 +130,9 @@ func blocksAlong(p *vision.Picture, from, to r2.Vec, wide, bright float64) (Bar,
 	if paper < max(whiteShare*bright, leastPaper) || ink > 0.5*paper || gap < max(leastBlock, 0.15*wide) {
 		return Bar{}, false
 	}
+	if run = trimmed(profile, run, gap, ink, paper); len(run) < leastEdges {
+		return Bar{}, false
+	}
 	// What looks like a rim counts where it leaves the row even.
 	for _, edges := range withRims(profile, run, gap, ink, paper) {
 		places := make([]r2.Vec, len(edges))
@@ -244,9 +247,7 @@ func fits(at, want, gap float64) bool { return math.Abs(at-want) <= 0.06*gap+0.8
 func withRims(profile []float64, run []crossing, gap, ink, paper float64) [][]crossing {
 	first, last := run[0], run[len(run)-1]
 	rim := func(edge, way float64) (at float64, ok bool) {
-		// From the last black block to the rim lies paper, and beyond it.
-		if !even(profile, edge, way*0.2*gap, way*0.85*gap, paper, 0.15*(paper-ink)) ||
-			!even(profile, edge, way*(1.05*gap+3), way*(1.05*gap+6), paper, 0.15*(paper-ink)) {
+		if !onCard(profile, edge, way*gap, ink, paper) {
 			return 0, false
 		}
 		want := edge + way*gap
@@ -279,13 +280,32 @@ func withRims(profile []float64, run []crossing, gap, ink, paper float64) [][]cr
 	return out
 }
 
+// onCard tells whether a rim a block beyond an edge bounds a white block: paper
+// lies before it and beyond it. The edge of the card has only the one.
+func onCard(profile []float64, edge, gap, ink, paper float64) bool {
+	clear := math.Copysign(3, gap)
+	return even(profile, edge, 0.2*gap, 0.85*gap, paper, 0.15*(paper-ink)) &&
+		even(profile, edge, 1.05*gap+clear, 1.05*gap+2*clear, paper, 0.15*(paper-ink))
+}
+
+// trimmed gives a run without an outer edge that is not of a white block's rim.
+func trimmed(profile []float64, run []crossing, gap, ink, paper float64) []crossing {
+	if n := len(run); n > 2 && !run[n-2].down && !onCard(profile, run[n-2].at, gap, ink, paper) {
+		run = run[:n-1]
+	}
+	if len(run) > 2 && run[1].down && !onCard(profile, run[1].at, -gap, ink, paper) {
+		run = run[1:]
+	}
+	return run
+}
+
 // blockLevels gives the grey of a run's black and white blocks at their middles.
 func blockLevels(profile []float64, run []crossing, gap float64) (ink, paper float64) {
 	var sum, n [2]float64
 	for i, e := range run[:len(run)-1] {
-		k := i % 2 // the first is black
-		if (run[i+1].at-e.at)/gap < 0.5 {
-			continue
+		k := 1
+		if e.down && !run[i+1].down {
+			k = 0 // black; beyond a rim a block is white
 		}
 		sum[k] += profile[int((e.at+run[i+1].at)/2/profileStep)]
 		n[k]++
