@@ -75,7 +75,7 @@ func unsaid(a classify.Answer) *m.Node {
 	case len(a.Shares) == 0:
 		return m.El("p", m.Key("unsaid"), m.Text("Without a width the same outline fits a thin blade and a thick cone. Clades below are only a hint."))
 	case len(a.FormSet) == 0:
-		return m.El("p", m.Key("unsaid"), m.Text("No form is likely enough to be named. A higher coverage names more; another measurement may decide."))
+		return m.El("p", m.Key("unsaid"), m.Text("At this coverage no form is likely enough to be named, not even the first below. A higher coverage shows which stay possible; another measurement may decide."))
 	case len(a.FormSet) == len(a.Shares):
 		return m.El("p", m.Key("unsaid"), m.Text("No form can be ruled out with these measurements. That is an answer too."))
 	}

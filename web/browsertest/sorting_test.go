@@ -137,17 +137,23 @@ func TestSortingWithoutAWidth(t *testing.T) {
 	}
 }
 
-// A front tooth is called one once it is known to be mesial; before that its
-// thickness fits every form.
+// A front tooth has the largest share once it is known to be mesial; before
+// that it may as well be a robust one.
 func TestSortingOfAFrontTooth(t *testing.T) {
 	p := Open(t, Laptop)
 	quickTooth(p, "49.12", "21.12", "16.16")
 	said(p, "Cannot say")
-	p.UntilText("#answer", "No form can be ruled out")
+	p.UntilText(".sets", "front tooth of a blade-toothed animal")
+	p.UntilText(".sets", "robust-conical")
 	p.UntilText(".cautions", "Front teeth")
 	shots(p, "sorting-thick")
 	p.Pick("#quick-row", "mesial (premaxilla, front of dentary)")
-	said(p, "Front tooth of a blade-toothed animal")
+	p.Until(`document.querySelector("dl.shares dt").textContent === "Front tooth"`)
+	p.Pick("#coverage", "95 of 100 teeth")
+	p.UntilText(".sets", "front tooth of a blade-toothed animal")
+	if strings.Contains(p.Text(".shares"), "Blade-like") {
+		t.Error("a tooth known to be mesial has a share of the lateral form")
+	}
 	shots(p, "sorting-front")
 }
 
