@@ -30,15 +30,18 @@ func sharpen(p *Picture, n int, line []r2.Vec) (Outline, error) {
 		line[i] = p.Clamp(line[i])
 	}
 	o := Outline{Points: line, Confidence: e.clear() * math.Max(0, math.Min(1, 2-ragged(line)/smooth))}
-	if o.Confidence < 0.5 {
+	if o.Confidence < leastConfidence {
 		return Outline{}, ErrTooBusy
 	}
 	return o, nil
 }
 
+// leastConfidence is that below which an outline is not worth looking at.
+const leastConfidence = 0.2
+
 // smooth is how ragged the outline of a tooth is at most, as a share of its
 // size, denticles and all; twice as ragged, a line is not an outline.
-const smooth = 0.003
+const smooth = 0.0025
 
 // ragged is how far an evenly spaced closed line strays from its own course,
 // smoothed over a twenty-fifth of its length, as a share of its size. Seven

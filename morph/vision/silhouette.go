@@ -12,7 +12,8 @@ import (
 type Outline struct {
 	Points []r2.Vec
 	// Confidence is the share, 0 to 1, of the line along which the picture
-	// changes clearly from one side to the other.
+	// changes clearly from one side to the other, less for a ragged line. Below
+	// a half the outline is one to look at, not to measure.
 	Confidence float64
 }
 
@@ -31,7 +32,7 @@ const overview = 120_000
 
 // Silhouette proposes the outline of the tooth that a point lies in, on a
 // plain ground: a sheet, card or velvet, with a soft shadow if any. On sand the
-// line is often ragged, and then refused.
+// line is often ragged, and then refused or of little confidence.
 //
 // What the frame of the picture shows is taken for ground, and so is what joins
 // it without an edge and could be the same ground in shade. Of the rest, what
