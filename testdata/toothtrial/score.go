@@ -79,8 +79,8 @@ func Propose(p *vision.Picture, truth toothphoto.Truth) Score {
 	}
 	sort.Float64s(off)
 	s.EdgeMedian, s.Edge90 = off[len(off)/2], off[len(off)*9/10]
-	true := area(truth.Outline)
-	s.AreaError = area(append(append([]r2.Vec{}, l.Mesial...), l.Distal...))/true - 1
+	crown := area(truth.Outline)
+	s.AreaError = area(append(append([]r2.Vec{}, l.Mesial...), l.Distal...))/crown - 1
 	return s
 }
 
