@@ -135,17 +135,41 @@ func blocksAlong(p *vision.Picture, from, to r2.Vec, wide, bright float64) (Bar,
 	}
 	// What looks like a rim counts where it leaves the row even.
 	for _, edges := range withRims(profile, run, gap, ink, paper) {
-		places := make([]r2.Vec, len(edges))
-		for i, e := range edges {
-			places[i] = r2.Add(start, r2.Scale(e.at, axis))
-		}
-		n := len(places)
-		if fit, ok := fitRow(places); ok && fit.rms <= 0.006*fit.spacing+0.15 {
+		n := len(edges)
+		if fit, ok := fitEdges(start, axis, edges); ok && fit.rms <= 0.006*fit.spacing+0.15 {
 			return Bar{Kind: Blocks, Ends: [2]r2.Vec{fit.at(0), fit.at(float64(n - 1))}, Divisions: n - 1,
 				Spacing: fit.spacing, UEnd: fit.uEnd(n), Confidence: fit.confidence(n)}, true
 		}
 	}
 	return Bar{}, false
+}
+
+// fitEdges fits an even row to edges along an axis. Spread ink and glare make
+// every black block wider or narrower by as much on both sides: what the edges
+// into black have against those out of it is taken off.
+func fitEdges(start, axis r2.Vec, edges []crossing) (fit rowFit, ok bool) {
+	wider := 0.0 // by how much blocks begin too early, px
+	for range 4 {
+		places := make([]r2.Vec, len(edges))
+		for i, e := range edges {
+			places[i] = r2.Add(start, r2.Scale(e.at+e.sign()*wider, axis))
+		}
+		if fit, ok = fitRow(places); !ok {
+			return fit, false
+		}
+		for i, e := range edges {
+			wider -= e.sign() * r2.Dot(r2.Sub(places[i], fit.at(float64(i))), axis) / float64(len(edges))
+		}
+	}
+	return fit, true
+}
+
+// sign is 1 where a profile gets darker, −1 where it gets lighter.
+func (c crossing) sign() float64 {
+	if c.down {
+		return 1
+	}
+	return -1
 }
 
 // leastBlock is the length, px, below which blocks cannot be told from grain.
@@ -255,9 +279,12 @@ func withRims(profile []float64, run []crossing, gap, ink, paper float64) [][]cr
 		if from < 0 || to >= len(profile) {
 			return 0, false
 		}
+		// Paper is lighter in one place than in another: the rim is what is
+		// darker than the paper on both sides of it.
+		near := min(profile[from], profile[to])
 		var area, moment float64
 		for i := from; i <= to; i++ {
-			d := max(0, paper-profile[i]-0.04*(paper-ink)) * profileStep
+			d := max(0, near-profile[i]-0.04*(paper-ink)) * profileStep
 			area += d
 			moment += d * float64(i) * profileStep
 		}
