@@ -31,7 +31,9 @@ dist() {
     rm -rf cache/stage
     mkdir -p cache/stage
     slim cache/slim
-    GOOS=js GOARCH=wasm go build -overlay cache/slim/overlay.json -ldflags "-s -w -X main.version=$2" -trimpath -o cache/stage/crownbench.wasm ./wasm
+    local sparing
+    mapfile -t sparing < <(spare)
+    GOOS=js GOARCH=wasm go build -overlay cache/slim/overlay.json "${sparing[@]}" -ldflags "-s -w -X main.version=$2" -trimpath -o cache/stage/crownbench.wasm ./wasm
     cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" wasm/sheet/sheet.css cache/stage/
     demo cache/stage/demo
     go run ./web/pack -quality "$1" -cache cache/packed -to dist web cache/stage
@@ -54,6 +56,21 @@ slim() {
     echo "text/template is not as expected; the program stays a third larger than it need be"
   fi
   printf '{"Replace": {"%s": "%s"}}\n' "$template" "$PWD/$1/exec.txt" >"$1/overlay.json"
+}
+
+# spare prints the compiler's flags for the program in the browser: functions
+# are copied into their callers only in the packages that compute or draw. In
+# the rest the copies cost a visitor a tenth of the transfer and gain nothing
+# that a person could notice.
+spare() {
+  echo "-gcflags=all=-l"
+  local computing
+  for computing in runtime internal/runtime/... internal/bytealg math math/bits sync/atomic unicode/utf8 slices sort cmp \
+    gonum.org/v1/gonum/floats/... gonum.org/v1/gonum/internal/... gonum.org/v1/gonum/blas/... gonum.org/v1/gonum/spatial/... \
+    image/... golang.org/x/image/... compress/... hash/... crypto/internal/fips140/sha256 \
+    crownbench/classify/... crownbench/morph/... crownbench/wasm/bench crownbench/wasm/page/picture crownbench/wasm/photo; do
+    echo "-gcflags=$computing="
+  done
 }
 
 # version names what is published: the last tag and the commits since, or the
