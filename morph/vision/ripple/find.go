@@ -118,6 +118,9 @@ func Find(p *vision.Picture, line []r2.Vec, o Options) (Row, error) {
 			found = seen
 		}
 	}
+	if found.weight < leastWeight && found.weight > 0 && found.share > plain {
+		return Row{}, ErrTooFew
+	}
 	if found.weight < leastWeight {
 		return Row{}, err
 	}
@@ -135,6 +138,7 @@ func Find(p *vision.Picture, line []r2.Vec, o Options) (Row, error) {
 const (
 	chance      = 0.75
 	leastWeight = 8
+	plain       = 0.9 // the share of a row that is plain to see, however short
 )
 
 // look is what is seen of an edge in one way.

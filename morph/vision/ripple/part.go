@@ -24,6 +24,9 @@ type Part struct {
 	// spacing explains here, 0 to 1. An edge without denticles gets to about
 	// 0.5 by chance, a row that is plain to see beyond 0.9.
 	Share float64
+	// Sharpness is the height of the autocorrelation's first peak, −1 to 1; 0
+	// where it has none near the ticks' spacing, or hardly more than four periods.
+	Sharpness float64
 	// Problem is a sentence where the third has no count, or one that is worse
 	// than it might be.
 	Problem string
@@ -87,6 +90,9 @@ func (k look) part(r *Row, o Options, third morph.Third, from, to float64) Part 
 	for i := a; i <= b; i++ {
 		p.Share += k.trail.share[i] / float64(b-a+1)
 		height += k.trail.height[i] / float64(b-a+1)
+	}
+	if r, err := RhythmOf(k.edge[a:b+1], k.guide.step); err == nil && math.Abs(r.Lag*float64(len(p.Ticks)-1)/p.Length-1) < 0.1 {
+		p.Sharpness = r.Sharpness
 	}
 	p.Line = k.guide.part(first-r.Period/2, last+r.Period/2)
 	if p.Share < faint {

@@ -114,6 +114,9 @@ func TestSineEdge(t *testing.T) {
 				t.Errorf("a tick at y %.2f, the crest at %.2f", k.At.Y, 45-0.2*period)
 			}
 		}
+		if len(r.Parts[0].Ticks) > 8 && r.Parts[0].Sharpness < 0.8 {
+			t.Errorf("the autocorrelation of a sine peaks at %g", r.Parts[0].Sharpness)
+		}
 		if len(r.Parts) != 1 || math.Abs(r.Parts[0].Per5mm/morph.Density(1, period/perMM)-1) > 0.02 {
 			t.Errorf("parts %+v, want %g per 5 mm", r.Parts, morph.Density(1, period/perMM))
 		}
