@@ -17,46 +17,67 @@ func openDemo(p *Page) {
 	p.Until(`document.querySelector("canvas").dataset.place && !document.querySelector("#stage .card")`)
 }
 
+// eachState leads the page, opened anew, through every state that it has and
+// calls look in each with the name of the state.
+func eachState(p *Page, look func(state string)) {
+	look("doors")
+	openDemo(p)
+	look("demo")
+	drawers := p.Visible(".top button.drawer")
+	if drawers {
+		p.ClickRole("button", "Numbers")
+		look("numbers")
+		p.ClickRole("button", "Numbers")
+		p.ClickRole("button", "Tray")
+		look("tray")
+	} else {
+		p.Click("#tray li:nth-child(2) .pick")
+		p.Until(`!document.querySelector("#stage .card")`)
+		look("blade")
+		unfoldAll(p)
+		look("unfolded")
+		p.Click("#map-open")
+		p.Until(`document.querySelector("#map-plot .spot")`)
+		look("map")
+		p.Press("Escape")
+		p.Click("#comparison")
+		p.Until(`document.querySelector("[role=dialog]")`)
+		look("comparison")
+		p.Press("Escape")
+		p.Until(`!document.querySelector("[role=dialog]")`)
+	}
+	p.ClickRole("button", "Quick check")
+	look("quick")
+	p.ClickRole("button", "Undo")
+	p.ClickRole("button", "Sheet")
+	p.Until(`document.querySelectorAll(".paper image, .paper img").length > 0`)
+	look("sheet")
+	p.Click("#sheet-close")
+	p.ClickRole("button", "Out")
+	look("out")
+	p.Click("#out-close")
+	p.ClickRole("button", "Help")
+	look("help")
+	p.Click("#help-close")
+}
+
+// unfoldAll opens every part of the side panel that is folded away.
+func unfoldAll(p *Page) {
+	p.t.Helper()
+	const folded = `document.querySelectorAll("#side details:not([open]) > summary")`
+	for Eval[int](p, folded+".length") > 0 {
+		p.Exec(folded + "[0].click()")
+		p.follow()
+	}
+}
+
 // Every state of the page is drawn on every screen, for somebody to look at:
 // the pictures are in dist/shots.
 func TestEveryState(t *testing.T) {
 	for name, view := range views {
 		t.Run(name, func(t *testing.T) {
 			p := Open(t, view)
-			p.Shot("doors-" + name)
-			openDemo(p)
-			p.Shot("demo-" + name)
-			if !p.Visible(".top button.drawer") {
-				p.Click("#tray li:nth-child(2) .pick")
-				p.Until(`!document.querySelector("#stage .card")`)
-				p.Shot("blade-" + name)
-			}
-			if p.Visible(".top button.drawer") {
-				p.ClickRole("button", "Numbers")
-				p.Shot("numbers-" + name)
-				p.ClickRole("button", "Numbers")
-			}
-			if p.Visible(".top button.drawer") {
-				p.ClickRole("button", "Tray")
-				p.Shot("tray-" + name)
-				p.ClickRole("button", "Quick check")
-				p.Shot("quick-" + name)
-				p.ClickRole("button", "Undo")
-			} else {
-				p.ClickRole("button", "Quick check")
-				p.Shot("quick-" + name)
-				p.ClickRole("button", "Undo")
-			}
-			p.ClickRole("button", "Sheet")
-			p.Until(`document.querySelectorAll(".paper image, .paper img").length > 0`)
-			p.Shot("sheet-" + name)
-			p.Click("#sheet-close")
-			p.ClickRole("button", "Out")
-			p.Shot("out-" + name)
-			p.Click("#out-close")
-			p.ClickRole("button", "Help")
-			p.Shot("help-" + name)
-			p.Click("#help-close")
+			eachState(p, func(state string) { p.Shot(state + "-" + name) })
 		})
 	}
 }
