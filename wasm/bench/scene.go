@@ -115,6 +115,7 @@ func (b *Bench) Scene() Scene {
 	}
 	d.draw(b.tool)
 	d.preview()
+	spread(s.Labels)
 	if at, ok := b.at(b.active); ok {
 		d.mark(at, Ring, 0)
 	}
