@@ -305,7 +305,7 @@ func TestTwoCrowns(t *testing.T) {
 func TestDisagreement(t *testing.T) {
 	tooth := inventedTooth(40, 0, 30) // CH is 44.2 mm
 	tooth.Typed = map[morph.ID]morph.Typed{morph.CH: {Value: 40}}
-	want := "CH 40 (typed) and 44.18 (traced, lateral labial photo) differ by 10 %."
+	want := "CH 40 (typed) and 44.18 (traced by hand, lateral labial photo) differ by 10 %."
 	if r := morph.Read(tooth).Get(morph.CH); !r.Known || r.Problem != want {
 		t.Errorf("problem %q, want %q", r.Problem, want)
 	}

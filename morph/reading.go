@@ -26,7 +26,7 @@ type Candidate struct {
 	Value float64
 	U     float64 // standard uncertainty, 0 when nothing gives one
 	State State
-	How   string // in words: "traced, lateral labial photo", "typed", "9 denticles over 4.5 mm"
+	How   string // in words: "traced by hand, lateral labial photo", "typed", "9 denticles over 4.5 mm"
 	// Interval is the length of carina in mm over which denticles were
 	// counted; 0 where none were.
 	Interval float64

@@ -62,8 +62,9 @@ type Crown struct {
 	Done bool `json:"done"`
 	// ApexBroken and BaseBroken make CH and AL (and what follows from them)
 	// minima: the whole crown was longer.
-	ApexBroken bool `json:"apexBroken,omitempty"`
-	BaseBroken bool `json:"baseBroken,omitempty"`
+	ApexBroken bool   `json:"apexBroken,omitempty"`
+	BaseBroken bool   `json:"baseBroken,omitempty"`
+	Origin     Origin `json:"origin,omitempty"`
 }
 
 // Section is the closed outline of a cross-section: the crown base in a basal
@@ -73,8 +74,9 @@ type Section struct {
 	Done    bool `json:"done"`
 	// Mesial and Distal are the indices in Outline of the section's mesial
 	// and distal ends, or Unset.
-	Mesial int `json:"mesial"`
-	Distal int `json:"distal"`
+	Mesial int    `json:"mesial"`
+	Distal int    `json:"distal"`
+	Origin Origin `json:"origin,omitempty"`
 }
 
 // Unit is a unit that a scale bar's length may be given in.
@@ -95,6 +97,7 @@ type Bar struct {
 	Length  float64 `json:"length"`
 	ULength float64 `json:"uLength,omitempty"`
 	Unit    Unit    `json:"unit"`
+	Origin  Origin  `json:"origin,omitempty"` // of the ends
 }
 
 // Carina is one of the crown's two cutting edges.
@@ -124,6 +127,7 @@ type Stretch struct {
 	Line     Path     `json:"line"`
 	Ticks    []Vertex `json:"ticks,omitempty"`
 	Done     bool     `json:"done"`
+	Origin   Origin   `json:"origin,omitempty"` // of the ticks
 }
 
 // Role says what a photograph shows.

@@ -126,7 +126,7 @@ func crowns(n crownNumber) source {
 		var ways []way
 		for _, i := range s.laterals() {
 			p := &s.photos[i]
-			w := way{key: viewKey(p.View), how: "traced, " + p.name, lacks: s.crownLacks(p, n)}
+			w := way{key: viewKey(p.View), how: p.Crown.Origin.how("traced") + ", " + p.name, lacks: s.crownLacks(p, n)}
 			if n.apex && s.broken {
 				w.state = Minimum
 			}
@@ -205,7 +205,7 @@ func sections(role Role, n sectionNumber) source {
 			if p.Role != role || p.Section == nil {
 				continue
 			}
-			w := way{key: viewKey(p.View), how: "outlined, " + p.name}
+			w := way{key: viewKey(p.View), how: p.Section.Origin.how("outlined") + ", " + p.name}
 			switch c := p.Section; {
 			case p.section == nil:
 				w.lacks = "needs the section closed on the " + p.name

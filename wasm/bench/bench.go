@@ -14,6 +14,9 @@ type Host interface {
 	// returns. Edits that follow each other with the same non-empty merge word
 	// are undone together. An edit that is refused shows nothing new.
 	Edit(label, merge string, edit func(*morph.View))
+	// See gives the pixels of the photo that is shown, or a sentence why it
+	// cannot: at once or, since reading them takes a while, later.
+	See(then func(Sight, error))
 	// Redraw tells that something visible changed.
 	Redraw()
 	// Say announces a sentence: an action was refused, or a person who does
@@ -51,6 +54,10 @@ type Bench struct {
 	start    *r2.Vec // the first end of a scale bar whose other end is awaited
 	again    bool    // a further reading of the bar was asked for
 	lastBar  morph.Bar
+	sight    *Sight // nil until the pixels were needed and are there
+	follow   following
+	offer    offer
+	searches int // begun so far
 	pointing pointing
 	keys     keyboard
 	words    int // merge words given out
@@ -83,6 +90,7 @@ func (b *Bench) Show(view *morph.View, width, height int) {
 		if view != nil {
 			b.next = rowFor(view.Role)
 			b.resume()
+			b.watch()
 		}
 	}
 	b.check()
@@ -96,6 +104,8 @@ func (b *Bench) Show(view *morph.View, width, height int) {
 func (b *Bench) forget() {
 	b.active, b.row = mark{}, noRow
 	b.start, b.again = nil, false
+	b.sight, b.offer = nil, offer{}
+	b.follow = following{on: b.follow.on}
 	b.pointing = pointing{}
 	b.keys = keyboard{}
 }
@@ -127,6 +137,7 @@ func (b *Bench) check() {
 func (b *Bench) Release() {
 	b.pointing = pointing{}
 	b.keys.space = false
+	b.follow.straight = false
 	b.redraw()
 }
 
@@ -257,6 +268,7 @@ func (b *Bench) SetTool(t Tool) {
 	}
 	b.tool = t
 	b.active = mark{}
+	b.offer = offer{}
 	b.start, b.again = nil, false
 	b.pointing.last = click{}
 	if b.pointing.gesture <= dragging {
@@ -265,6 +277,7 @@ func (b *Bench) SetTool(t Tool) {
 	if t == Look {
 		b.keys.cross = nil
 	}
+	b.watch()
 	b.redraw()
 }
 
@@ -301,7 +314,12 @@ type walk interface {
 	progress() Progress
 }
 
-func (b *Bench) walk() walk { return b.walkOf(b.tool) }
+func (b *Bench) walk() walk {
+	if b.offer.stage != noOffer {
+		return offerWalk{b}
+	}
+	return b.walkOf(b.tool)
+}
 
 func (b *Bench) walkOf(t Tool) walk {
 	switch t {
@@ -325,7 +343,11 @@ func (b *Bench) edit(label, merge string, edit func(*morph.View)) {
 	if merge == "" {
 		b.keys.nudged = mark{}
 	}
-	b.host.Edit(label, merge, edit)
+	was := b.view
+	b.host.Edit(label, merge, func(v *morph.View) {
+		edit(v)
+		markEdited(was, v)
+	})
 }
 
 // choose selects a point.

@@ -40,12 +40,13 @@ func (w crownWalk) put(p r2.Vec) {
 	if n == 0 {
 		label = "mark the mesial base (A)"
 	}
+	via := w.leading(w.crown().Path, p)
 	w.edit(label, "", func(v *morph.View) {
 		if v.Crown == nil {
 			v.Crown = &morph.Crown{Apex: morph.Unset}
 		}
 		if !v.Crown.Done {
-			v.Crown.Path = appended(v.Crown.Path, p)
+			v.Crown.Path = appended(v.Crown.Path, p, via)
 		}
 	})
 	w.choose(mark{kind: crownPoint, index: n})
@@ -162,16 +163,20 @@ func (w crownWalk) restart() {
 
 // swap walks the crown from its other end: what was mesial is distal.
 func (w crownWalk) swap() {
-	w.edit("swap mesial and distal", "", func(v *morph.View) {
-		if c := v.Crown; c != nil && len(c.Path) > 0 {
-			c.Path = reversed(c.Path)
-			if c.Apex != morph.Unset {
-				c.Apex = len(c.Path) - 1 - c.Apex
-			}
-		}
-	})
+	w.edit("swap mesial and distal", "", func(v *morph.View) { turnCrown(v.Crown) })
 	if w.active.kind == crownPoint {
 		w.choose(mark{kind: crownPoint, index: len(w.crown().Path) - 1 - w.active.index})
+	}
+}
+
+// turnCrown walks a crown from its other end.
+func turnCrown(c *morph.Crown) {
+	if c == nil || len(c.Path) == 0 {
+		return
+	}
+	c.Path = reversed(c.Path)
+	if c.Apex != morph.Unset {
+		c.Apex = len(c.Path) - 1 - c.Apex
 	}
 }
 
@@ -223,13 +228,21 @@ func (w crownWalk) prompt() Prompt {
 	switch {
 	case n == 0:
 		p.Text = "Click the mesial end of the crown base (A)."
+		if w.view != nil && w.view.Role.Lateral() {
+			p.Text = "Click the mesial end of the crown base (A), or have it outlined for you."
+			p.Actions = append(p.Actions, w.findCrown())
+		}
 		return p
 	case c.Done:
 		p.Text = "The crown is traced. Drag a point to correct it, click the line to add one."
 		if inner && w.active.index < n-1 {
 			p.Actions = append(p.Actions, apexHere)
 		}
-		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap}, restart)
+		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap})
+		if w.view.Role.Lateral() {
+			p.Actions = append(p.Actions, w.findCrown())
+		}
+		p.Actions = append(p.Actions, restart)
 		return p
 	case c.Apex == morph.Unset:
 		p.Text = "Click up the mesial edge to the apex; double-click the apex (G)."

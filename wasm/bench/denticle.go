@@ -102,7 +102,7 @@ func (w denticleWalk) put(p r2.Vec) {
 		r := w.next
 		w.edit("begin the "+r.String(), "", func(v *morph.View) {
 			v.Stretches = append(v.Stretches, morph.Stretch{
-				Carina: r.carina, Third: r.third, Serrated: r.serrated, Line: appended(nil, p),
+				Carina: r.carina, Third: r.third, Serrated: r.serrated, Line: appended(nil, p, nil),
 			})
 		})
 		if n < len(w.view.Stretches) {
@@ -113,7 +113,7 @@ func (w denticleWalk) put(p r2.Vec) {
 		i, n := w.row, len(s.Line)
 		w.edit("lay the "+rowOf(*s).String(), "", func(v *morph.View) {
 			if i < len(v.Stretches) && !v.Stretches[i].Done {
-				v.Stretches[i].Line = appended(v.Stretches[i].Line, p)
+				v.Stretches[i].Line = appended(v.Stretches[i].Line, p, nil)
 			}
 		})
 		w.choose(mark{linePoint, i, n})
@@ -352,6 +352,9 @@ func (w denticleWalk) prompt() Prompt {
 	default:
 		p.Text = fmt.Sprintf("Click each denticle on the %s: %d so far.", rowOf(*s), len(s.Ticks))
 		p.Actions = append(p.Actions, Action{"Next denticle row", "Enter", w.nextRow}, removeRow)
+	}
+	if find, ok := w.findDenticles(); ok {
+		p.Actions = append([]Action{find}, p.Actions...)
 	}
 	if s != nil && rowOf(*s) != w.next && !(w.next.serrated && len(s.Ticks) > 0) {
 		p.Actions = append(p.Actions, Action{"Mark this row as the " + w.next.String(), "", w.relabel})

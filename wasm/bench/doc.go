@@ -8,6 +8,11 @@
 // way, and tells from the View what comes next, so that an unfinished walk
 // goes on where it was left after a reload or an undo.
 //
+// Where the pixels of the photo are at hand (see Sight), lines follow the edge
+// from click to click, and the picture proposes: the scale bar, a crown, a
+// section, denticles. A proposal is no part of the record before the person takes
+// it, as one step that can be undone.
+//
 // Three measures of length meet here:
 //
 //	photo px   what is recorded: x right, y down, 0,0 the outer corner of the

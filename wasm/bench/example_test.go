@@ -1,6 +1,7 @@
 package bench_test
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -22,7 +23,10 @@ func (p *plain) Edit(label, merge string, edit func(*morph.View)) {
 	p.bench.Show(p.view, 600, 400)
 	fmt.Println("·", label)
 }
-func (p *plain) Redraw()             {}
+func (p *plain) Redraw() {}
+func (p *plain) See(then func(bench.Sight, error)) {
+	then(bench.Sight{}, errors.New("no pixels here"))
+}
 func (p *plain) Say(sentence string) { fmt.Println(sentence) }
 
 // A crown is traced in one walk: A, up the mesial edge, a double-click at G,
@@ -61,7 +65,7 @@ func Example() {
 	c := host.view.Crown
 	fmt.Println("G is point", c.Apex+1, "of", len(c.Path), "at", c.Path[c.Apex].Vec())
 	// Output:
-	// Click the mesial end of the crown base (A).
+	// Click the mesial end of the crown base (A), or have it outlined for you.
 	// · mark the mesial base (A)
 	// · add a point of the crown
 	// Click up the mesial edge to the apex; double-click the apex (G).

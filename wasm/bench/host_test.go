@@ -1,6 +1,7 @@
 package bench_test
 
 import (
+	"errors"
 	"fmt"
 	"testing"
 	"time"
@@ -20,6 +21,10 @@ type stand struct {
 	said          []string
 	edits         int
 	now           time.Duration
+
+	sight *bench.Sight // what See gives, nil for a picture that cannot be read
+	later []func()     // what See was asked for, when it is to answer later
+	slow  bool         // it is
 }
 
 // newStand shows a photo of 1000 × 800 px, pixel for pixel from the window's
@@ -61,6 +66,30 @@ func (s *stand) Redraw() {
 		s.bench.Scene()
 		s.bench.BarLength()
 		s.bench.Cursor()
+	}
+}
+
+func (s *stand) See(then func(bench.Sight, error)) {
+	answer := func() {
+		if s.sight == nil {
+			then(bench.Sight{}, errors.New("the picture cannot be read"))
+			return
+		}
+		then(*s.sight, nil)
+	}
+	if s.slow {
+		s.later = append(s.later, answer)
+		return
+	}
+	answer()
+}
+
+// answer lets See answer what it was asked for.
+func (s *stand) answer() {
+	all := s.later
+	s.later = nil
+	for _, f := range all {
+		f()
 	}
 }
 

@@ -48,6 +48,7 @@ func (b *Bench) Key(e KeyEvent) bool {
 		}
 		return false
 	}
+	b.hold(e.Shift && !(e.Key == "Shift" && e.Up))
 	if e.Key == " " {
 		return b.spaceKey(e)
 	}
@@ -214,6 +215,8 @@ func (b *Bench) escape() bool {
 		b.move(p.mark, p.from, p.merge)
 	case p.gesture == pressing || p.gesture == aiming:
 		p.gesture = idle
+	case b.offer.stage != noOffer:
+		b.discard()
 	case held && b.active.kind != barStart:
 		b.keys.home = &at
 		b.choose(mark{})

@@ -94,6 +94,10 @@ func (b *Bench) move(m mark, to r2.Vec, merge string) {
 		b.redraw()
 		return
 	}
+	var before, after [][2]float64
+	if p := m.path(b.view); p != nil {
+		before, after = b.bent(*p, m.index, m.kind == outlinePoint, to)
+	}
 	b.edit("move "+b.walk().name(m), merge, func(v *morph.View) {
 		if w := m.vertex(v); w == nil {
 			return
@@ -101,7 +105,7 @@ func (b *Bench) move(m mark, to r2.Vec, merge string) {
 			*w = morph.At(to)
 			return
 		}
-		moved(*m.path(v), m.index, to)
+		moved(*m.path(v), m.index, to, before, after)
 	})
 }
 

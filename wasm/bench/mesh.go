@@ -47,6 +47,10 @@ const (
 	dashOff    = 5.0
 	dotOn      = 1.6
 	dotOff     = 4.5
+
+	chainPeriod = 20.0 // from one dash to the next
+	chainOn     = 11.0
+	chainDot    = 5.5 // from a dot to the next dash
 )
 
 // quietAlpha is how strong marks of other tools are drawn.
@@ -124,6 +128,10 @@ func (p *pen) stroke(s *Stroke, width float64, c color.NRGBA) {
 		p.ribbon(s.Points, width, c)
 	case Dashed:
 		dashes(s.Points, s.Start, dashOn*p.ratio, dashOff*p.ratio, func(part []r2.Vec) { p.ribbon(part, width, c) })
+	case Chained: // long dashes with a dot between
+		each := func(part []r2.Vec) { p.ribbon(part, width, c) }
+		dashes(s.Points, s.Start, chainOn*p.ratio, (chainPeriod-chainOn)*p.ratio, each)
+		dashes(s.Points, s.Start+chainDot*p.ratio, dotOn*p.ratio, (chainPeriod-dotOn)*p.ratio, each)
 	case Dotted:
 		dashes(s.Points, s.Start, dotOn*p.ratio, dotOff*p.ratio, func(part []r2.Vec) { p.ribbon(part, width, c) })
 	}

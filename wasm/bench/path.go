@@ -8,9 +8,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// appended gives the path with one vertex more. It is the one place where a
-// walk grows.
-func appended(p morph.Path, at r2.Vec) morph.Path { return append(p, morph.At(at)) }
+// appended gives the path with one vertex more, to which the points of via lead.
+// It is the one place where a walk grows.
+func appended(p morph.Path, at r2.Vec, via [][2]float64) morph.Path {
+	v := morph.At(at)
+	v.Via = nilIfEmpty(via)
+	return append(p, v)
+}
 
 // place is a point on a path: the path would keep its shape with a vertex put
 // there. The vertex would come before the vertex index, or after the last one
@@ -75,11 +79,14 @@ func inserted(p morph.Path, w place) morph.Path {
 	return slices.Insert(p, w.index, v)
 }
 
-// moved puts vertex i elsewhere. The line to its neighbours becomes straight:
-// an edge that was followed to the old position does not lead to the new one.
-func moved(p morph.Path, i int, to r2.Vec) {
+// moved puts vertex i elsewhere, with what leads to it and on from it: an edge
+// that was followed to the old position does not lead to the new one.
+func moved(p morph.Path, i int, to r2.Vec, before, after [][2]float64) {
 	p[i] = morph.At(to)
-	p[(i+1)%len(p)].Via = nil
+	p[i].Via = nilIfEmpty(before)
+	if len(p) > 1 {
+		p[(i+1)%len(p)].Via = nilIfEmpty(after)
+	}
 }
 
 // removed gives the path without vertex i, its neighbours joined by a straight

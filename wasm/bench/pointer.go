@@ -97,6 +97,7 @@ func (b *Bench) Pointer(e PointerEvent) {
 		b.pointing = pointing{}
 		return
 	}
+	b.hold(e.Shift)
 	s := r2.Vec{X: e.X, Y: e.Y}
 	if !finite(e.X, e.Y) {
 		if e.Kind == Down || e.Kind == Move {

@@ -140,6 +140,7 @@ func (w scaleWalk) prompt() Prompt {
 		p.Text = "Click the other end of the scale bar."
 	case w.awaiting():
 		p.Text = "Click one end of the scale bar."
+		p.Actions = append(p.Actions, w.findBar())
 		if w.again {
 			p.Actions = append(p.Actions, Action{"No further reading", "Escape", func() { w.again = false; w.redraw() }})
 		}
@@ -165,7 +166,8 @@ func barText(bar morph.Bar) string {
 	return strconv.FormatFloat(bar.Length, 'g', -1, 64) + "\u00a0" + string(unit)
 }
 
-// SetBarLength gives the selected bar, or the newest, its length in unit and
+// SetBarLength takes a proposed bar with its length; else it gives the selected
+// bar, or the newest, its length in unit and
 // the standard uncertainty u of that length in the same unit (0 when not
 // stated). The next photo's bar is proposed to be as long. It refuses, with a
 // sentence, a length that is not above 0, an uncertainty below 0, an unknown
@@ -173,8 +175,9 @@ func barText(bar morph.Bar) string {
 func (b *Bench) SetBarLength(length, u float64, unit morph.Unit) error {
 	_, known := unit.In()
 	i := scaleWalk{b}.selected()
+	_, proposed := b.offeredBar()
 	switch {
-	case i < 0:
+	case i < 0 && !proposed:
 		return errors.New("Click the two ends of the scale bar first.")
 	case !(length > 0) || math.IsInf(length, 0):
 		return errors.New("The length of the scale bar must be a number above 0.")
@@ -184,6 +187,10 @@ func (b *Bench) SetBarLength(length, u float64, unit morph.Unit) error {
 		return fmt.Errorf("The unit %q is not known: choose mm, cm or in.", string(unit))
 	}
 	b.lastBar = morph.Bar{Length: length, ULength: u, Unit: unit}
+	if proposed {
+		b.takeBar(length, u, unit)
+		return nil
+	}
 	b.edit("set the length of the scale bar", "", func(v *morph.View) {
 		if i < len(v.Bars) {
 			v.Bars[i].Length, v.Bars[i].ULength, v.Bars[i].Unit = length, u, unit
@@ -196,6 +203,12 @@ func (b *Bench) SetBarLength(length, u float64, unit morph.Unit) error {
 // selected or newest bar, or, while it has none, the length that was last
 // given on any photo as a proposal. ok is false while there is no bar.
 func (b *Bench) BarLength() (bar morph.Bar, entered, ok bool) {
+	if bar, ok := b.offeredBar(); ok {
+		if bar.Length > 0 {
+			return *bar, false, true // a ruler that says so itself
+		}
+		return b.lastBar, false, true
+	}
 	i := scaleWalk{b}.selected()
 	if b.view == nil || i < 0 || i >= len(b.view.Bars) {
 		return b.lastBar, false, false

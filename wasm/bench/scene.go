@@ -24,9 +24,10 @@ func (p Placement) Photo(s r2.Vec) r2.Vec { return r2.Scale(1/p.Scale, r2.Sub(s,
 type Dash uint8
 
 const (
-	Solid  Dash = iota
-	Dashed      // a part that is missing: what is measured there is a minimum
-	Dotted      // not placed yet
+	Solid   Dash = iota
+	Dashed       // a part that is missing: what is measured there is a minimum
+	Dotted       // not placed yet
+	Chained      // proposed, and not decided on
 )
 
 // Stroke is a line to be drawn, cut to what can be seen.
@@ -115,6 +116,7 @@ func (b *Bench) Scene() Scene {
 	}
 	d.draw(b.tool)
 	d.preview()
+	d.drawOffer()
 	spread(s.Labels)
 	if at, ok := b.at(b.active); ok {
 		d.mark(at, Ring, 0)
@@ -376,7 +378,13 @@ func (d *drafter) preview() {
 		return
 	}
 	d.quiet = false
-	d.stroke([]r2.Vec{from, to}, Stroke{Dash: Dotted})
+	via, ok := d.along(from, to)
+	if !ok {
+		d.stroke([]r2.Vec{from, to}, Stroke{Dash: Dotted})
+		return
+	}
+	line := appended(morph.Path{morph.At(from)}, to, via).Polyline()
+	d.stroke(line, Stroke{Thin: true})
 }
 
 // aim gives the photo point where the next point would be put.

@@ -34,12 +34,13 @@ func (w sectionWalk) put(p r2.Vec) {
 		return
 	}
 	n := len(s.Outline)
+	via := w.leading(s.Outline, p)
 	w.edit("add a point of the outline", "", func(v *morph.View) {
 		if v.Section == nil {
 			v.Section = &morph.Section{Mesial: morph.Unset, Distal: morph.Unset}
 		}
 		if !v.Section.Done {
-			v.Section.Outline = appended(v.Section.Outline, p)
+			v.Section.Outline = appended(v.Section.Outline, p, via)
 		}
 	})
 	w.choose(mark{kind: outlinePoint, index: n})
@@ -67,9 +68,11 @@ func (w sectionWalk) close() {
 		w.host.Say("An outline needs at least three points before it can be closed.")
 		return
 	}
+	via := w.leading(w.section().Outline, w.section().Outline[0].Vec())
 	w.edit("close the outline", "", func(v *morph.View) {
 		if v.Section != nil && len(v.Section.Outline) >= 3 {
 			v.Section.Done = true
+			v.Section.Outline[0].Via = nilIfEmpty(via)
 		}
 	})
 	w.choose(mark{})
@@ -269,6 +272,9 @@ func (w sectionWalk) prompt() Prompt {
 	switch {
 	case n == 0:
 		p.Text = "Click a point on the edge of the section, then go round it."
+		if w.view != nil && w.view.Role.Sectional() {
+			p.Actions = append(p.Actions, w.findSection())
+		}
 		return p
 	case !s.Done:
 		p.Text = "Click on round the edge; click the first point or double-click to close the outline."
@@ -293,6 +299,9 @@ func (w sectionWalk) prompt() Prompt {
 		}
 	}
 	if !w.awaiting() {
+		if w.view.Role.Sectional() {
+			p.Actions = append(p.Actions, w.findSection())
+		}
 		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap}, Action{"Choose the ends again", "e", w.rechoose})
 	}
 	p.Actions = append(p.Actions, restart)

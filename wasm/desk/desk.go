@@ -24,6 +24,12 @@ type Outside interface {
 	// ShowPicture puts the picture of a photograph under the bench's marks;
 	// nil takes it away. It comes back with PictureShown or PictureFailed.
 	ShowPicture(p *tray.Photo)
+	// ReadPixels reads the pixels of the picture that is shown, piece by piece so
+	// that the page lives on, and then goes on with them, or with a sentence why
+	// they cannot be had.
+	ReadPixels(then func(bench.Sight, error))
+	// AfterFrame calls f once the person sees what has changed.
+	AfterFrame(f func())
 	// PickPhotos lets the person choose photograph files; camera asks for the
 	// device's camera where there is one.
 	PickPhotos(camera bool)
@@ -119,6 +125,7 @@ type Desk struct {
 	lastID  int
 	spoken  string
 
+	pixels      pixels
 	picture     PictureState
 	pictureFor  string // hash
 	pictureWhy  string
@@ -176,6 +183,7 @@ func New(t *tray.Tray, out Outside, v sheet.Versions) *Desk {
 		open: map[morph.ID]bool{}, refused: map[string]Refusal{}, countLength: map[string]string{},
 	}
 	d.Bench = bench.New(host{d})
+	d.Bench.FollowEdge(true)
 	return d
 }
 
@@ -348,22 +356,26 @@ func nextTool(p *tray.Photo) bench.Tool {
 // lay shows the current photograph on the bench.
 func (d *Desk) lay() {
 	p := d.Photo()
+	hash := ""
+	if p != nil {
+		hash = p.Hash
+	}
+	another := hash != d.pictureFor
+	if another {
+		d.pictureFor = hash
+		d.pixels = pixels{of: hash}
+		d.picture, d.pictureWhy = PictureNone, ""
+		if p != nil {
+			d.picture = PictureOpening
+		}
+	}
 	if p == nil {
 		d.photo = ""
 		d.Bench.Show(nil, 0, 0)
 	} else {
 		d.Bench.Show(&p.View, p.Width, p.Height)
 	}
-	hash := ""
-	if p != nil {
-		hash = p.Hash
-	}
-	if hash != d.pictureFor {
-		d.pictureFor = hash
-		d.picture, d.pictureWhy = PictureNone, ""
-		if p != nil {
-			d.picture = PictureOpening
-		}
+	if another {
 		d.outside.ShowPicture(p)
 	}
 	d.outside.Redraw()
@@ -374,6 +386,7 @@ func (d *Desk) lay() {
 func (d *Desk) PictureShown(hash string) {
 	if hash == d.pictureFor {
 		d.picture = PictureReady
+		d.readPixels()
 		d.outside.Redraw()
 		d.outside.Refresh()
 	}
@@ -383,6 +396,7 @@ func (d *Desk) PictureShown(hash string) {
 func (d *Desk) PictureFailed(hash, why string) {
 	if hash == d.pictureFor {
 		d.picture, d.pictureWhy = PictureBad, why
+		d.readPixels()
 		d.outside.Refresh()
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"crownbench/classify"
 	"crownbench/morph"
+	"crownbench/wasm/bench"
 	"crownbench/wasm/desk"
 	"crownbench/wasm/sheet"
 	"crownbench/wasm/tray"
@@ -22,8 +23,12 @@ type surroundings struct {
 	turn       func() // what happens while work goes on beside the page
 }
 
-func (s *surroundings) Refresh() {}
-func (s *surroundings) Redraw()  {}
+func (s *surroundings) Refresh()            {}
+func (s *surroundings) Redraw()             {}
+func (s *surroundings) AfterFrame(f func()) { f() }
+func (s *surroundings) ReadPixels(then func(bench.Sight, error)) {
+	then(bench.Sight{}, errors.New("no pixels here"))
+}
 func (s *surroundings) ShowPicture(p *tray.Photo) {
 	if p != nil {
 		s.shown = append(s.shown, p.Hash)

@@ -15,6 +15,7 @@ import (
 type Settings struct {
 	Coverage float64         `json:"coverage,omitempty"` // of the sets; 0 is the usual one
 	Own      comparison.List `json:"ownTeeth"`
+	Straight bool            `json:"straight,omitempty"` // lines do not follow edges
 }
 
 // Coverages are those that a person can choose.
@@ -31,6 +32,7 @@ func (d *Desk) TakeSettings(s Settings) {
 		d.Warn(fmt.Sprintf("%s could not be read back and will not be compared with.", countOf(lost, "comparison tooth of your own", "comparison teeth of your own")))
 	}
 	d.settings = s
+	d.Bench.FollowEdge(!s.Straight)
 	d.sortAnew()
 }
 

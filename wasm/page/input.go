@@ -114,6 +114,9 @@ func (a *App) key(target js.Value, k bench.KeyEvent) bool {
 	if n := target.Get("localName"); n.Type() == js.TypeString {
 		tag = n.String()
 	}
+	if tag == "input" && target.Get("type").String() == "checkbox" {
+		tag = "button" // nothing is typed into it
+	}
 	typing := tag == "input" || tag == "textarea" || tag == "select"
 	switch {
 	case k.Up:
@@ -133,8 +136,8 @@ func (a *App) key(target js.Value, k bench.KeyEvent) bool {
 		a.desk.Redo()
 		return true
 	}
-	// Keys belong to the element in focus; a button needs only those that
-	// press it, so that the photograph's keys work after a tool was chosen.
+	// Keys belong to the element in focus; a button or a box to tick needs
+	// only those that press it, so that the photograph's keys work after a tool was chosen.
 	switch tag {
 	case "canvas", "body":
 	case "button":

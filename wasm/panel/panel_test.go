@@ -19,6 +19,8 @@ type nowhere struct{}
 
 func (nowhere) Refresh()                                                        {}
 func (nowhere) Redraw()                                                         {}
+func (nowhere) AfterFrame(f func())                                             { f() }
+func (nowhere) ReadPixels(func(bench.Sight, error))                             {}
 func (nowhere) ShowPicture(*tray.Photo)                                         {}
 func (nowhere) PickPhotos(bool)                                                 {}
 func (nowhere) PickTable()                                                      {}

@@ -35,12 +35,13 @@ func steps(d *desk.Desk) *m.Node {
 	}
 	prompt := d.Bench.Prompt()
 	line := m.El("div.prompt", m.El("p#prompt", m.Attr("role", "status"), m.Text(prompt.Text)))
-	for _, a := range prompt.Actions {
+	for i, a := range prompt.Actions {
 		title := ""
 		if a.Key != "" {
 			title = "Key: " + a.Key
 		}
-		line.Children = append(line.Children, button(a.Label, func() { a.Do(); d.Laid() }, m.Key(a.Label), m.Attr("title", title)))
+		line.Children = append(line.Children, button(a.Label, func() { a.Do(); d.Laid() }, m.Key(a.Label), m.Attr("title", title),
+			m.Class("primary", i == 0 && d.Bench.Offering())))
 	}
 	foot := m.El("footer.steps", m.Key("steps-"+p.ID), m.Attr("aria-label", "Steps"),
 		m.El("div.row", tools, photoCells(d, p)), line)
@@ -65,8 +66,8 @@ func toolForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
 	switch tool {
 	case bench.Scale:
 		return scaleForm(d, p)
-	case bench.Crown:
-		return crownForm(d, p)
+	case bench.Crown, bench.Section:
+		return traceForm(d, p, tool)
 	case bench.Denticles:
 		return denticleForm(d)
 	}
@@ -130,19 +131,30 @@ func pointingCell(d *desk.Desk, p *tray.Photo) *m.Node {
 		typed: func(text string, how desk.Typing) { d.SetPointing(text, how) }}.draw(d)
 }
 
-func crownForm(d *desk.Desk, p *tray.Photo) *m.Node {
-	c := p.Crown
-	if c == nil || !c.Done {
-		return nil
+// traceForm is what can be said of a trace: how its lines run, and of a finished
+// crown what is missing of it.
+func traceForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
+	if d.Bench.Asked() {
+		return nil // to take it or not is the one thing to decide now
 	}
 	check := func(id, label string, on bool, f func(bool)) *m.Node {
 		return m.El("div.check",
 			m.El("input", m.Attr("type", "checkbox"), m.Attr("id", id), m.Flag("checked", on), m.On("change", func(e m.Event) { f(e.Checked) })),
 			m.El("label", m.Attr("for", id), m.Text(label)))
 	}
-	return m.El("form.tool-form", m.Key("crown"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) { e.PreventDefault() }),
-		check("apex-broken", "The apex is broken off", c.ApexBroken, func(on bool) { d.SetBroken(on, c.BaseBroken) }),
-		check("base-broken", "The base is broken off", c.BaseBroken, func(on bool) { d.SetBroken(c.ApexBroken, on) }))
+	form := m.El("form.tool-form", m.Key("trace"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) { e.PreventDefault() }))
+	if c := p.Crown; tool == bench.Crown && c != nil && c.Done {
+		form.Children = append(form.Children,
+			check("apex-broken", "The apex is broken off", c.ApexBroken, func(on bool) { d.SetBroken(on, c.BaseBroken) }),
+			check("base-broken", "The base is broken off", c.BaseBroken, func(on bool) { d.SetBroken(c.ApexBroken, on) }))
+	}
+	follow := check("follow", "Follow the edge", d.Bench.Following(), d.FollowEdge)
+	follow.Attrs["title"] = "Lines follow the edge in the picture from click to click. Hold Shift for a straight one."
+	form.Children = append(form.Children, follow)
+	if tracing := d.Bench.Progress(tool) == bench.UnderWay; tracing && d.Bench.Following() {
+		form.Children = append(form.Children, m.El("p.small.quiet", m.Text("Shift: straight")))
+	}
+	return form
 }
 
 func denticleForm(d *desk.Desk) *m.Node {

@@ -190,6 +190,11 @@ func checkView(v *morph.View) error {
 			return fmt.Errorf("denticles are marked on the third %.40q; it is apical, mid or basal", st.Third)
 		}
 	}
+	for _, o := range origins(v) {
+		if !o.Known() {
+			return fmt.Errorf("a trace came about in a way that is not known: %.40q", o)
+		}
+	}
 	if bad {
 		return fmt.Errorf("a marked point or length is no number that a photograph can have")
 	}
@@ -220,4 +225,21 @@ func within(limit float64, xs ...float64) bool {
 		}
 	}
 	return true
+}
+
+// origins lists how each trace of a photograph came about.
+func origins(v *morph.View) (all []morph.Origin) {
+	if v.Crown != nil {
+		all = append(all, v.Crown.Origin)
+	}
+	if v.Section != nil {
+		all = append(all, v.Section.Origin)
+	}
+	for _, b := range v.Bars {
+		all = append(all, b.Origin)
+	}
+	for _, st := range v.Stretches {
+		all = append(all, st.Origin)
+	}
+	return all
 }

@@ -93,6 +93,13 @@ func reading(p *Page, id string) float64 {
 	return v
 }
 
+// byHand has lines go straight from click to click.
+func byHand(p *Page) {
+	p.t.Helper()
+	p.Click("#follow")
+	p.Until(`!document.querySelector("#follow").checked`)
+}
+
 // setScale reads the scale bar of the photograph on the bench.
 func setScale(p *Page, bar toothphoto.BarTruth) {
 	p.t.Helper()
@@ -167,6 +174,7 @@ func wholeJob(t *testing.T, p *Page, j jobPhotos) {
 	showPhoto(p, 1)
 	setScale(p, side.Bar)
 	tool(p, "Crown")
+	byHand(p)
 	walk := side.PlainOutline
 	g := side.PlainApex
 	for i := 0; i <= 5; i++ {

@@ -46,6 +46,10 @@ func path(least int) *rapid.Generator[morph.Path] {
 	})
 }
 
+func origin() *rapid.Generator[morph.Origin] {
+	return rapid.SampledFrom([]morph.Origin{morph.ByHand, morph.Proposed, morph.Edited})
+}
+
 func photo(id string) *rapid.Generator[tray.Photo] {
 	return rapid.Custom(func(t *rapid.T) tray.Photo {
 		p := tray.Photo{
@@ -61,7 +65,8 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 			p.Bars = append(p.Bars, morph.Bar{
 				From: vertex().Draw(t, "from"), To: vertex().Draw(t, "to"),
 				Length: number(0, 100).Draw(t, "length"), ULength: number(0, 1).Draw(t, "u"),
-				Unit: rapid.SampledFrom([]morph.Unit{morph.Millimetre, morph.Centimetre, morph.Inch}).Draw(t, "unit"),
+				Unit:   rapid.SampledFrom([]morph.Unit{morph.Millimetre, morph.Centimetre, morph.Inch}).Draw(t, "unit"),
+				Origin: origin().Draw(t, "origin"),
 			})
 		}
 		for range rapid.IntRange(0, 1).Draw(t, "repeats") {
@@ -86,12 +91,13 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 			c := &morph.Crown{
 				Path: path(1).Draw(t, "crown"), Done: rapid.Bool().Draw(t, "done"),
 				ApexBroken: rapid.Bool().Draw(t, "apex broken"), BaseBroken: rapid.Bool().Draw(t, "base broken"),
+				Origin: origin().Draw(t, "origin"),
 			}
 			c.Apex = rapid.IntRange(morph.Unset, len(c.Path)-1).Draw(t, "apex")
 			p.Crown = c
 		}
 		if rapid.Bool().Draw(t, "section") {
-			s := &morph.Section{Outline: path(1).Draw(t, "outline"), Done: rapid.Bool().Draw(t, "done")}
+			s := &morph.Section{Outline: path(1).Draw(t, "outline"), Done: rapid.Bool().Draw(t, "done"), Origin: origin().Draw(t, "origin")}
 			s.Mesial = rapid.IntRange(morph.Unset, len(s.Outline)-1).Draw(t, "mesial")
 			s.Distal = rapid.IntRange(morph.Unset, len(s.Outline)-1).Draw(t, "distal")
 			p.Section = s
@@ -102,6 +108,7 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 				Third:    rapid.SampledFrom([]morph.Third{morph.Apical, morph.Mid, morph.Basal}).Draw(t, "third"),
 				Serrated: rapid.Bool().Draw(t, "serrated"), Line: path(0).Draw(t, "line"),
 				Ticks: path(0).Draw(t, "ticks"), Done: rapid.Bool().Draw(t, "done"),
+				Origin: origin().Draw(t, "origin"),
 			})
 		}
 		return p

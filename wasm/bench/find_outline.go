@@ -1,0 +1,167 @@
+package bench
+
+import (
+	"errors"
+
+	"crownbench/morph"
+	"crownbench/morph/vision"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// knots is about how many points a side of a proposed outline can be taken hold
+// of by, so that a correction changes a part of it and not all.
+const knots = 7
+
+// findCrown has the picture asked for the crown round a click.
+func (w crownWalk) findCrown() Action {
+	return Action{"Outline the tooth for me", "o", func() {
+		w.ask(search{
+			click: "Click inside the crown, well away from its edge.", undo: "take the proposed crown",
+			find: crownIn,
+			replaces: func() string {
+				if len(w.crown().Path) == 0 {
+					return ""
+				}
+				return "A crown is traced here already."
+			},
+			take: func(v, found *morph.View) {
+				c := *found.Crown
+				if old := v.Crown; old != nil {
+					c.ApexBroken, c.BaseBroken = old.ApexBroken, old.BaseBroken
+				}
+				v.Crown = &c
+			},
+		})
+	}}
+}
+
+func crownIn(s Sight, at r2.Vec) (finding, error) {
+	o, err := vision.Silhouette(s.Picture, s.in(at))
+	if err != nil {
+		return finding{}, err
+	}
+	l, err := vision.Landmarks(s.Picture, o)
+	if err != nil {
+		return finding{}, err
+	}
+	c := l.Crown(tolerance)
+	c.Origin = morph.Proposed
+	knot(c, knots)
+	s.grow(c.Path)
+	say := "Is this the crown?"
+	switch {
+	case l.Broken:
+		say += " The tip looks broken or worn off."
+	case min(l.Base, o.Confidence) < trusted:
+		say += " Look at the ends of its base twice."
+	}
+	say += " Which side is mesial (A) is a guess."
+	return finding{view: morph.View{Crown: c}, say: say, swap: func(v *morph.View) { turnCrown(v.Crown) }}, nil
+}
+
+// knot gives each side of a crown more points to take hold of.
+func knot(c *morph.Crown, n int) {
+	var path morph.Path
+	for i, v := range c.Path {
+		if i > 0 {
+			path = append(path, cut(c.Path[i-1].Vec(), v, n)...)
+		} else {
+			path = append(path, v)
+		}
+		if i == c.Apex {
+			c.Apex = len(path) - 1
+		}
+	}
+	c.Path = path
+}
+
+// cut parts the line from a point to a vertex into about n pieces of even
+// length; the line stays what it is.
+func cut(from r2.Vec, v morph.Vertex, n int) morph.Path {
+	line := append(morph.Path{morph.At(from)}, v).Polyline()
+	total := 0.0
+	for i := 1; i < len(line); i++ {
+		total += distance(line[i-1], line[i])
+	}
+	var out morph.Path
+	var via [][2]float64
+	length, from0 := 0.0, 0.0
+	for i := 1; i < len(line); i++ {
+		length += distance(line[i-1], line[i])
+		p := line[i]
+		if i == len(line)-1 || length-from0 >= total/float64(n) && total-length > total/float64(2*n) {
+			out = append(out, morph.Vertex{X: p.X, Y: p.Y, Via: nilIfEmpty(via)})
+			via, from0 = nil, length
+			continue
+		}
+		via = append(via, [2]float64{p.X, p.Y})
+	}
+	return out
+}
+
+// findSection has the picture asked for the section round a click.
+func (w sectionWalk) findSection() Action {
+	return Action{"Outline the section for me", "o", func() {
+		w.ask(search{
+			click: "Click inside the section, well away from its edge.", undo: "take the proposed section",
+			find: sectionIn,
+			replaces: func() string {
+				if len(w.section().Outline) == 0 {
+					return ""
+				}
+				return "A section is outlined here already."
+			},
+			take: func(v, found *morph.View) {
+				s := *found.Section
+				v.Section = &s
+			},
+		})
+	}}
+}
+
+func sectionIn(s Sight, at r2.Vec) (finding, error) {
+	o, err := vision.Silhouette(s.Picture, s.in(at))
+	if err != nil {
+		return finding{}, err
+	}
+	proposed, err := vision.SectionOf(o)
+	if errors.Is(err, vision.ErrNoCrown) {
+		return finding{}, errors.New("no section can be made out here: outline it by hand")
+	}
+	if err != nil {
+		return finding{}, err
+	}
+	c := proposed.Traced(tolerance)
+	c.Origin = morph.Proposed
+	n := len(c.Outline)
+	var path morph.Path
+	ends := [2]int{}
+	// The first vertex's Via closes the outline, so its side is cut last.
+	for i := range n {
+		side := cut(c.Outline[i].Vec(), c.Outline[(i+1)%n], knots)
+		if i == n-1 {
+			path[0].Via = side[len(side)-1].Via
+			side = side[:len(side)-1]
+		}
+		if i == 0 {
+			path = append(path, morph.At(c.Outline[0].Vec()))
+		}
+		path = append(path, side...)
+		if i+1 < n {
+			ends[1] = len(path) - 1
+		}
+	}
+	c.Outline, c.Mesial, c.Distal = path, ends[0], ends[1]
+	s.grow(c.Outline)
+	say := "Is this the section?"
+	switch {
+	case o.Confidence < trusted:
+		say += " Look at its edge twice."
+	case proposed.Axis < trusted:
+		say += " It is so round that its long axis is a guess."
+	}
+	say += " Which end is mesial (M) is a guess."
+	return finding{view: morph.View{Section: c}, say: say, swap: func(v *morph.View) {
+		v.Section.Mesial, v.Section.Distal = v.Section.Distal, v.Section.Mesial
+	}}, nil
+}
