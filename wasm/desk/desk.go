@@ -577,6 +577,18 @@ func (d *Desk) Spoken() string { return d.spoken }
 // Saving tells how the record stands, and why where it is not saved.
 func (d *Desk) Saving() (SavingState, string) { return d.saving, d.savWhy }
 
+// WouldBeLost tells whether something entered would be gone if the page were
+// left now: it is not saved yet, or cannot be. The invented teeth are no loss.
+func (d *Desk) WouldBeLost() bool {
+	switch d.saving {
+	case SavingNow, NotSaved:
+		return true
+	case SavingOff:
+		return slices.ContainsFunc(d.Tray.Specimens(), func(s *tray.Specimen) bool { return !s.Invented })
+	}
+	return false
+}
+
 // SetSaving is told by the store how the record stands.
 func (d *Desk) SetSaving(s SavingState, why string) {
 	if d.saving == s && d.savWhy == why {

@@ -267,3 +267,25 @@ func TestCatalogueFields(t *testing.T) {
 	}
 	d.SetField("colour", "brown")
 }
+
+// Leaving the page is questioned only where it would cost something.
+func TestWouldBeLost(t *testing.T) {
+	d, _ := newDesk()
+	d.SetSaving(desk.SavingOff, "no database")
+	if d.WouldBeLost() {
+		t.Error("an empty tray would be lost")
+	}
+	if _, err := d.Tray.Adopt(&tray.Specimen{ID: "invented", Invented: true}); err != nil {
+		t.Fatal(err)
+	}
+	if d.WouldBeLost() {
+		t.Error("an invented tooth would be lost")
+	}
+	d.QuickCheck()
+	for state, want := range map[desk.SavingState]bool{desk.SavingOff: true, desk.NotSaved: true, desk.SavingNow: true, desk.Saved: false} {
+		d.SetSaving(state, "")
+		if got := d.WouldBeLost(); got != want {
+			t.Errorf("saving state %d with a tooth entered: %v, want %v", state, got, want)
+		}
+	}
+}

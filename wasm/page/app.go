@@ -185,6 +185,14 @@ func (a *App) listenWindow() {
 		a.desk.Bench.Release()
 		return nil
 	}))
+	g.Call("addEventListener", "beforeunload", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if a.desk.WouldBeLost() {
+			a.keeper.flush()
+			args[0].Call("preventDefault") // the browser asks, in its own words
+			args[0].Set("returnValue", true)
+		}
+		return nil
+	}))
 	g.Get("document").Call("addEventListener", "visibilitychange", js.FuncOf(func(js.Value, []js.Value) any {
 		a.keeper.flush()
 		return nil

@@ -82,12 +82,28 @@ func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	return m.El("section.numbers", m.Key("numbers"), m.Attr("aria-labelledby", "readings-head"),
 		m.El("h2#readings-head", m.Text("Readings")),
 		m.El("p.quiet.small", m.Text("± is the standard uncertainty. Choose a reading to see its definition, to type it, or to choose what counts.")),
-		table,
+		table, heardReadings(d, readings),
 		m.El("div.rules",
 			choice("dsdi", "DSDI is", string(dsdiOf(s)), []string{string(morph.DSDIMid), string(morph.DSDIMean)},
 				[]string{"MC / DC (Hendrickx et al. 2024)", "MAVG / DAVG (Smith 2005)"}, func(v string) { d.SetDSDI(morph.DSDIRule(v)) }),
 			choice("chr", "CHR divides by", string(chrOf(s)), []string{string(morph.CHRByLength), string(morph.CHRByLongAxis)},
 				[]string{"base length", "the longer base axis"}, func(v string) { d.SetCHR(morph.CHRRule(v)) })))
+}
+
+// heardReadings is for those who listen: a reading that the marks on a
+// photograph have just given is said once, as a line that is added; what changes
+// while a point is moved is not. A person who types knows what they typed.
+func heardReadings(d *desk.Desk, readings []morph.Reading) *m.Node {
+	box := m.El("div.unseen#readings-spoken", m.Attr("role", "status"), m.Attr("aria-atomic", "false"), m.Attr("aria-relevant", "additions"))
+	if d.Photo() == nil {
+		return box
+	}
+	for _, r := range readings {
+		if r.Known && r.Key != morph.TypedKey {
+			box.Children = append(box.Children, m.El("p", m.Key(string(r.ID)), m.Textf("%s, %s: %s.", r.ID, r.Name, tray.FormatReading(r))))
+		}
+	}
+	return box
 }
 
 func dsdiOf(s *tray.Specimen) morph.DSDIRule {

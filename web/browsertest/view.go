@@ -19,6 +19,11 @@ type View struct {
 	Touch bool
 	// Dark asks for the dark scheme, as the system of the person would.
 	Dark bool
+	// Density is how many pixels of the screen a CSS pixel has; 0 stands for 1.
+	Density float64
+	// StillMotion and FewColours are what a person may ask their system for:
+	// less that moves, and a few colours of their own choice for everything.
+	StillMotion, FewColours bool
 	// Print shows the page as it is printed.
 	Print bool
 	// NoWebGL takes WebGL away, as on machines without a usable GPU.
@@ -81,8 +86,12 @@ func (v View) applySize(ctx context.Context, t *chromedp.Target) error {
 	if v.Height > v.Width {
 		orientation = &emulation.ScreenOrientation{Type: emulation.ScreenOrientationTypePortraitPrimary}
 	}
+	density := v.Density
+	if density == 0 {
+		density = 1
+	}
 	_, err := cdp.Call(ctx, t, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
-		Width: v.Width, Height: v.Height, DeviceScaleFactor: 1, Mobile: v.Touch, ScreenOrientation: orientation,
+		Width: v.Width, Height: v.Height, DeviceScaleFactor: density, Mobile: v.Touch, ScreenOrientation: orientation,
 	})
 	return err
 }
@@ -94,6 +103,12 @@ func (v View) applyMedia(ctx context.Context, t *chromedp.Target) error {
 	}
 	media := emulation.SetEmulatedMediaParams{
 		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+	}
+	if v.StillMotion {
+		media.Features = append(media.Features, &emulation.MediaFeature{Name: "prefers-reduced-motion", Value: "reduce"})
+	}
+	if v.FewColours {
+		media.Features = append(media.Features, &emulation.MediaFeature{Name: "forced-colors", Value: "active"})
 	}
 	if v.Print {
 		media.Media = "print"
