@@ -61,6 +61,7 @@ type Outside interface {
 	// PickOwnTable lets the person choose a table of identified teeth, which
 	// comes back with ReadOwnTable.
 	PickOwnTable()
+	Lessons
 }
 
 // Dialog is what lies over the bench.
@@ -82,6 +83,10 @@ type Place struct {
 	Photo    string     `json:"photo,omitempty"`
 	Tool     bench.Tool `json:"tool,omitempty"`
 	Dialog   Dialog     `json:"dialog,omitempty"`
+	// Lesson is the key of the work on the desk, Sitting where it is; the others
+	// are then what was on the desk before.
+	Lesson  string `json:"lesson,omitempty"`
+	Sitting int    `json:"sitting,omitempty"`
 }
 
 // Notice is a sentence for the person, with how grave it is.
@@ -146,7 +151,8 @@ type Desk struct {
 	reach Reach
 	newer bool
 
-	table TableWork
+	table  TableWork
+	lesson lessons
 
 	trayOpen, sideOpen bool
 	chosen             mapChoice
@@ -249,7 +255,7 @@ func (d *Desk) forgetRemarks() {
 
 // OpenDialog lays something over the bench, or takes it away (NoDialog).
 func (d *Desk) OpenDialog(x Dialog) {
-	if x == SheetDialog && d.Specimen() == nil {
+	if x == SheetDialog && d.Specimen() == nil || d.lesson.taking != nil && !slices.Contains(inLesson, x) {
 		return
 	}
 	d.dialog = x
@@ -266,6 +272,12 @@ func (d *Desk) OpenDialog(x Dialog) {
 		d.focus = "map-plot"
 	case ComparisonDialog:
 		d.focus = "comparison-close"
+	case LessonDialog:
+		d.focus = "lesson-close"
+	case InstructionsDialog:
+		d.focus = "instructions-go"
+	case LessonEndDialog:
+		d.focus = "lesson-answer"
 	case TableDialog:
 		d.focus = "table-pick"
 		if d.table.Stage != TableWanted {
@@ -480,10 +492,10 @@ func (d *Desk) settle() {
 // ChangedElsewhere takes over a specimen that another tab saved (nil: deleted).
 func (d *Desk) ChangedElsewhere(id string, s *tray.Specimen) {
 	if s == nil {
-		if d.Tray.Drop(id) {
+		if d.own().Drop(id) {
 			d.Remark("A specimen was deleted in another tab of this browser.")
 		}
-	} else if changed, err := d.Tray.Adopt(s); err != nil {
+	} else if changed, err := d.own().Adopt(s); err != nil {
 		d.Warn(Sentence(err))
 	} else if !changed {
 		return
@@ -496,16 +508,17 @@ func (d *Desk) ChangedElsewhere(id string, s *tray.Specimen) {
 // its own, so that nothing entered in either tab is lost.
 func (d *Desk) Conflict(why, id string, ours, stored *tray.Specimen) {
 	d.Warn(why)
-	d.Tray.Drop(id)
+	own := d.own()
+	own.Drop(id)
 	if stored != nil {
-		if _, err := d.Tray.Adopt(stored); err != nil {
+		if _, err := own.Adopt(stored); err != nil {
 			d.Warn(Sentence(err))
 		}
 	}
 	if ours != nil {
 		c := ours.Clone()
 		c.Name += " (from this tab)"
-		if _, err := d.Tray.Add("keep a copy of "+ours.Name, c); err != nil {
+		if _, err := own.Add("keep a copy of "+ours.Name, c); err != nil {
 			d.Warn(Sentence(err))
 		}
 	}
@@ -527,11 +540,29 @@ func (d *Desk) Start(p Place) {
 	default:
 		d.Select("")
 	}
+	for _, k := range d.lesson.kept {
+		if k.Key == p.Lesson {
+			d.goOn(k, p.Sitting)
+		}
+	}
 	d.outside.Refresh()
 }
 
+func (d *Desk) place() Place {
+	p := Place{Specimen: d.specimen, Photo: d.photo, Tool: d.Bench.Tool(), Dialog: d.dialog}
+	if p.Dialog == ReportDialog {
+		p.Dialog = NoDialog // a review does not outlast the page
+	}
+	return p
+}
+
 func (d *Desk) remember() {
-	d.outside.Remember(Place{Specimen: d.specimen, Photo: d.photo, Tool: d.Bench.Tool(), Dialog: d.dialog})
+	p := d.place()
+	if t := d.lesson.taking; t != nil {
+		p = t.place
+		p.Lesson, p.Sitting = t.key, t.At
+	}
+	d.outside.Remember(p)
 }
 
 // Warn shows a sentence about something that went wrong until it is put away.

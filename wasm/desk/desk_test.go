@@ -21,6 +21,11 @@ type surroundings struct {
 	place      desk.Place
 	settings   desk.Settings
 	turn       func() // what happens while work goes on beside the page
+
+	demo   []*tray.Specimen
+	photos map[string][]byte // files by hash
+	kept   []desk.KeptWork
+	work   map[string][]byte // states by key
 }
 
 func (s *surroundings) Refresh()            {}
@@ -40,9 +45,30 @@ func (s *surroundings) PickRecord()                  {}
 func (s *surroundings) LoadDemo()                    {}
 func (s *surroundings) KeepSettings(x desk.Settings) { s.settings = x }
 func (s *surroundings) PickOwnTable()                {}
-func (s *surroundings) Print()                       {}
-func (s *surroundings) Remember(p desk.Place)        { s.place = p }
-func (s *surroundings) PickTable()                   {}
+func (s *surroundings) PickLessonFiles(bool)         {}
+func (s *surroundings) FetchDemo(then func([]*tray.Specimen, error)) {
+	then(s.demo, nil)
+}
+func (s *surroundings) PhotoFile(p *tray.Photo) ([]byte, error) {
+	b, ok := s.photos[p.Hash]
+	if !ok {
+		return nil, errors.New("the photograph is not here")
+	}
+	return b, nil
+}
+func (s *surroundings) KeepLessonFile(hash string, b []byte) { s.photos[hash] = b }
+func (s *surroundings) KeepWork(all []desk.KeptWork, key string, state func() ([]byte, error)) {
+	s.kept = all
+	if key != "" {
+		s.work[key], _ = state()
+	}
+}
+func (s *surroundings) FetchWork(w desk.KeptWork, then func(file, state []byte, err error)) {
+	then(s.photos[w.File], s.work[w.Key], nil)
+}
+func (s *surroundings) Print()                {}
+func (s *surroundings) Remember(p desk.Place) { s.place = p }
+func (s *surroundings) PickTable()            {}
 func (s *surroundings) Beside(work func(turn func() bool)) {
 	work(func() bool {
 		if s.turn != nil {
@@ -60,7 +86,7 @@ func (s *surroundings) Download(name, _ string, b []byte) {
 func (s *surroundings) PreparePictures(_ *tray.Specimen, ready func(map[string]string)) { ready(nil) }
 
 func newDesk() (*desk.Desk, *surroundings) {
-	out := &surroundings{}
+	out := &surroundings{photos: map[string][]byte{}, work: map[string][]byte{}}
 	return desk.New(&tray.Tray{}, out, sheet.Versions{Program: "test", Sorting: "test"}), out
 }
 

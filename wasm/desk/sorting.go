@@ -16,6 +16,7 @@ type Settings struct {
 	Coverage float64         `json:"coverage,omitempty"` // of the sets; 0 is the usual one
 	Own      comparison.List `json:"ownTeeth"`
 	Straight bool            `json:"straight,omitempty"` // lines do not follow edges
+	Pointing OwnPointing     `json:"pointing"`
 }
 
 // Coverages are those that a person can choose.

@@ -29,6 +29,9 @@ func (d *Desk) QuickCheck() {
 const firstQuick = morph.ID("CH")
 
 func (d *Desk) add(label string, s ...*tray.Specimen) bool {
+	if d.refusedInLesson() {
+		return false
+	}
 	ids, err := d.Tray.Add(label, s...)
 	if err != nil {
 		d.Warn(Sentence(err))
@@ -285,8 +288,11 @@ func (d *Desk) SetCHR(r morph.CHRRule) {
 // AddPhotos puts photographs on the specimen on the desk, or on a new one when
 // there is none, and the first of them on the bench.
 func (d *Desk) AddPhotos(photos ...tray.Photo) {
-	if len(photos) == 0 {
+	if len(photos) == 0 || d.refusedInLesson() {
 		return
+	}
+	for i := range photos {
+		photos[i].Pointing = d.settings.Pointing.SD
 	}
 	if photos[0].Role == "" && roleFromName(photos[0].File) == "" {
 		photos[0].Role = d.nextRole

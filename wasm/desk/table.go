@@ -63,6 +63,9 @@ func (d *Desk) TakeTyped() { d.TakeTable("pasted cells", []byte(d.table.Typed)) 
 // TakeTable opens a table of teeth. While another one is being sorted it is
 // refused.
 func (d *Desk) TakeTable(name string, raw []byte) {
+	if d.refusedInLesson() {
+		return
+	}
 	w := &d.table
 	if w.Stage == TableSorting {
 		d.Warn(fmt.Sprintf("%s is being sorted; another table can be opened when that is done or stopped.", w.Table.Name))

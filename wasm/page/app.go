@@ -70,6 +70,7 @@ func Start(v sheet.Versions) *App {
 	place, settings := a.keeper.open(context.Background())
 	a.desk.TakeSettings(settings)
 	a.desk.Start(place)
+	a.followAddress()
 	a.show()
 	doc.Get("documentElement").Get("dataset").Set("state", "ready")
 	go a.keepPage(context.Background())
@@ -181,6 +182,10 @@ func (a *App) listenWindow() {
 	g.Call("matchMedia", "(prefers-color-scheme: dark)").Call("addEventListener", "change", again)
 	// A cell keeps what its owner typed until they leave it; then it may be
 	// rewritten as the record has it.
+	g.Call("addEventListener", "hashchange", js.FuncOf(func(js.Value, []js.Value) any {
+		a.followAddress()
+		return nil
+	}))
 	g.Call("addEventListener", "blur", js.FuncOf(func(js.Value, []js.Value) any {
 		a.desk.Bench.Release()
 		return nil
@@ -239,7 +244,10 @@ func (a *App) ShowPicture(p *tray.Photo) {
 }
 
 func (a *App) openPicture(ctx context.Context, p *tray.Photo) (*picture.Picture, error) {
-	b, err := a.keeper.photo(ctx, p.Hash)
+	b, err, ok := a.desk.LessonPicture(p.Hash)
+	if !ok {
+		b, err = a.keeper.photo(ctx, p.Hash)
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -21,24 +21,28 @@ func (a *App) LoadDemo() {
 		ctx := context.Background()
 		a.desk.SetBusy("Fetching the invented teeth…")
 		defer a.desk.SetBusy("")
-		list, err := fetch(ctx, demoFolder+"demo.json")
-		if err != nil {
-			a.desk.Warn(sentence(err))
-			return
-		}
-		specimens, err := desk.ReadDemo(list, func(file string) (tray.Photo, error) {
-			b, err := fetch(ctx, demoFolder+file)
-			if err != nil {
-				return tray.Photo{}, err
-			}
-			return a.takePhoto(ctx, file, b)
-		})
+		specimens, err := a.fetchDemo(ctx)
 		if err != nil {
 			a.desk.Warn(sentence(err))
 			return
 		}
 		a.desk.TakeDemo(specimens)
 	}()
+}
+
+// fetchDemo fetches the invented teeth and keeps their photographs.
+func (a *App) fetchDemo(ctx context.Context) ([]*tray.Specimen, error) {
+	list, err := fetch(ctx, demoFolder+"demo.json")
+	if err != nil {
+		return nil, err
+	}
+	return desk.ReadDemo(list, func(file string) (tray.Photo, error) {
+		b, err := fetch(ctx, demoFolder+file)
+		if err != nil {
+			return tray.Photo{}, err
+		}
+		return a.takePhoto(ctx, file, b)
+	})
 }
 
 // fetch reads one of the page's own files.

@@ -121,6 +121,11 @@ func (a *App) take(list js.Value) {
 	}
 	go func() {
 		ctx := context.Background()
+		if a.desk.AwaitsLessonFiles() {
+			a.takeLessonFiles(ctx, files)
+			return
+		}
+		var forLesson []js.Value
 		var photos []tray.Photo
 		tables := 0
 		for i, f := range files {
@@ -132,6 +137,10 @@ func (a *App) take(list js.Value) {
 				} else {
 					a.takeTable(ctx, name, f)
 				}
+				continue
+			}
+			if a.isForLesson(ctx, name, f) {
+				forLesson = append(forLesson, f)
 				continue
 			}
 			b, err := picture.ReadFile(ctx, f)
@@ -151,6 +160,9 @@ func (a *App) take(list js.Value) {
 		}
 		a.desk.SetBusy("")
 		a.desk.AddPhotos(photos...)
+		if len(forLesson) > 0 {
+			a.takeLessonFiles(ctx, forLesson)
+		}
 	}()
 }
 

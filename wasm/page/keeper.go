@@ -22,6 +22,7 @@ type keeper struct {
 	// keepingSettings tells that settings are being kept right now.
 	keepingSettings bool
 	persisted       bool // the browser has been asked to keep the tray
+	toKeep          toKeep
 }
 
 // Names of what is kept of the desk among the settings.
@@ -54,9 +55,11 @@ func (k *keeper) open(ctx context.Context) (place desk.Place, settings desk.Sett
 			d.Warn(sentence(err))
 		}
 	}
-	if err == nil && len(damaged) == 0 {
+	work, unread := k.keptWork(ctx)
+	d.TakeKeptWork(work)
+	if err == nil && unread == nil && len(damaged) == 0 {
 		// What cannot be swept now is swept at another start.
-		go func() { _, _ = s.Sweep(context.Background()) }()
+		go func() { _, _ = s.Sweep(context.Background(), lessonFiles(work)...) }()
 	}
 	// A place that cannot be read is no place: the desk starts at the first tooth.
 	_, _ = s.Setting(ctx, placeSetting, &place)

@@ -19,6 +19,12 @@ func dialog(d *desk.Desk) *m.Node {
 		return comparisonDialog(d)
 	case desk.TableDialog:
 		return tableDialog(d)
+	case desk.LessonDialog:
+		return lessonDialog(d)
+	case desk.InstructionsDialog:
+		return instructionsDialog(d)
+	case desk.LessonEndDialog:
+		return lessonEnd(d)
 	}
 	return nil
 }

@@ -11,7 +11,13 @@ func Page(d *desk.Desk) []*m.Node {
 	if d.Dialog() == desk.SheetDialog {
 		return []*m.Node{sheetPage(d), notices(d), spoken(d)}
 	}
+	if d.Dialog() == desk.ReportDialog {
+		if page := d.ReportPage(); page != nil {
+			return []*m.Node{reportPage(d, page), notices(d), spoken(d)}
+		}
+	}
 	desktop := m.El("div.desk", m.Key("desk"),
+		m.Class("taking", d.Taking() != nil),
 		m.Class("bare", d.Tray.Len() == 0),
 		m.Class("tray-open", trayOpen),
 		m.Class("side-open", sideOpen),
@@ -19,7 +25,9 @@ func Page(d *desk.Desk) []*m.Node {
 	if d.Photo() != nil {
 		desktop.Children = append(desktop.Children, steps(d))
 	}
-	if d.Specimen() != nil {
+	if t := d.Taking(); t != nil && d.Specimen() != nil {
+		desktop.Children = append(desktop.Children, taskSide(d, t, d.Specimen()))
+	} else if d.Specimen() != nil {
 		desktop.Children = append(desktop.Children, side(d))
 	}
 	over := dialog(d)

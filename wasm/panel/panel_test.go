@@ -1,7 +1,10 @@
 package panel_test
 
 import (
+	"bytes"
 	"fmt"
+	"image"
+	"image/png"
 	"strings"
 	"testing"
 
@@ -31,9 +34,24 @@ func (nowhere) Print()                                                          
 func (nowhere) TakeUpNewer()                                                    {}
 func (nowhere) KeepSettings(desk.Settings)                                      {}
 func (nowhere) PickOwnTable()                                                   {}
+func (nowhere) PickLessonFiles(bool)                                            {}
+func (nowhere) FetchDemo(func([]*tray.Specimen, error))                         {}
+func (nowhere) KeepLessonFile(string, []byte)                                   {}
+func (nowhere) PhotoFile(*tray.Photo) ([]byte, error)                           { return onePicture, nil }
+func (nowhere) KeepWork([]desk.KeptWork, string, func() ([]byte, error))        {}
+func (nowhere) FetchWork(desk.KeptWork, func(file, state []byte, err error))    {}
 func (nowhere) Remember(desk.Place)                                             {}
 func (nowhere) Download(string, string, []byte)                                 {}
 func (nowhere) PreparePictures(_ *tray.Specimen, ready func(map[string]string)) { ready(nil) }
+
+// onePicture is the file of every photograph.
+var onePicture = func() []byte {
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 800, 600))); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
+}()
 
 func newDesk() *desk.Desk { return desk.New(&tray.Tray{}, nowhere{}, sheet.Versions{}) }
 
@@ -125,6 +143,9 @@ func states() map[string]*desk.Desk {
 		d.PointOut("T0482")
 		d.OpenDialog(desk.MapDialog)
 		all["map, "+string(view)] = d
+	}
+	for name, d := range lessonStates() {
+		all["lesson, "+name] = d
 	}
 	return all
 }

@@ -82,6 +82,7 @@ func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	return m.El("section.numbers", m.Key("numbers"), m.Attr("aria-labelledby", "readings-head"),
 		m.El("h2#readings-head", m.Text("Readings")),
 		m.El("p.quiet.small", m.Text("± is the standard uncertainty. Choose a reading to see its definition, to type it, or to choose what counts.")),
+		pointingWords(d),
 		table, heardReadings(d, readings),
 		m.El("div.rules",
 			choice("dsdi", "DSDI is", string(dsdiOf(s)), []string{string(morph.DSDIMid), string(morph.DSDIMean)},

@@ -16,6 +16,7 @@ func steps(d *desk.Desk) *m.Node {
 	p := d.Photo()
 	tool := d.Bench.Tool()
 	tools := m.El("div.tools", m.Attr("role", "group"), m.Attr("aria-label", "What to mark"))
+	taking := d.Taking()
 	for _, t := range []struct {
 		tool bench.Tool
 		name string
@@ -26,6 +27,9 @@ func steps(d *desk.Desk) *m.Node {
 		{bench.Section, "Section"},
 		{bench.Denticles, "Denticles"},
 	} {
+		if taking != nil && taking.Work.Lesson.Help.Scale && t.tool == bench.Scale {
+			continue // the scale came with the lesson
+		}
 		name := t.name
 		if t.tool != bench.Look && d.Bench.Progress(t.tool) == bench.Complete {
 			name += " ✓"
@@ -44,7 +48,10 @@ func steps(d *desk.Desk) *m.Node {
 			m.Class("primary", i == 0 && d.Bench.Offering())))
 	}
 	foot := m.El("footer.steps", m.Key("steps-"+p.ID), m.Attr("aria-label", "Steps"),
-		m.El("div.row", tools, photoCells(d, p)), line)
+		m.El("div.row", tools), line)
+	if taking == nil {
+		foot.Children[0].Children = append(foot.Children[0].Children, photoCells(d, p))
+	}
 	if form := toolForm(d, p, tool); form != nil {
 		foot.Children = append(foot.Children, form)
 	}
@@ -111,7 +118,9 @@ func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
 	} else if entered {
 		form.Children = append(form.Children, m.El("p.problem#scale-value", m.Text(err.Error())))
 	}
-	form.Children = append(form.Children, pointingCell(d, p))
+	if d.Taking() == nil {
+		form.Children = append(form.Children, pointingCell(d, p))
+	}
 	return form
 }
 

@@ -10,6 +10,9 @@ import (
 )
 
 func topBar(d *desk.Desk) *m.Node {
+	if t := d.Taking(); t != nil {
+		return lessonBar(d, t)
+	}
 	trayOpen, sideOpen := d.Drawer()
 	bar := m.El("header.top", m.El("h1", m.Text("Crownbench")))
 	add := func(ns ...*m.Node) { bar.Children = append(bar.Children, ns...) }
@@ -31,6 +34,7 @@ func topBar(d *desk.Desk) *m.Node {
 		put(button("Sheet", func() { d.OpenDialog(desk.SheetDialog) }, m.Key("sheet")))
 	}
 	put(button("Out", func() { d.OpenDialog(desk.OutDialog) }, m.Key("out")),
+		button("Lesson", func() { d.OpenLesson(desk.LessonWays) }, m.Key("lesson"), m.Attr("title", "For a class: take, make or review a lesson")),
 		button("Help", func() { d.OpenDialog(desk.HelpDialog) }, m.Key("help"), m.Attr("title", "Help (F1)")))
 	if s != nil {
 		put(button("Numbers", func() { d.SetDrawer(false, !sideOpen) }, m.Class("drawer", true), m.Key("drawer-side"),
@@ -97,6 +101,9 @@ func photoStrip(d *desk.Desk, s *tray.Specimen) *m.Node {
 		strip.Children = append(strip.Children, button(string(p.Role)+mark, func() { d.SelectPhoto(p.ID) },
 			m.Key(p.ID), m.Class("chosen", current != nil && current.ID == p.ID),
 			m.Attr("aria-pressed", boolean(current != nil && current.ID == p.ID)), m.Attr("title", p.File)))
+	}
+	if d.Taking() != nil {
+		return strip
 	}
 	strip.Children = append(strip.Children,
 		button("+ photo", func() { d.PickPhotos(false) }, m.Key("add"), m.Attr("title", "Add photographs: choose, drop or paste them")))

@@ -7,7 +7,7 @@ import (
 )
 
 func trayList(d *desk.Desk) *m.Node {
-	if d.Tray.Len() == 0 {
+	if d.Tray.Len() == 0 || d.Taking() != nil {
 		return nil
 	}
 	current := d.Specimen()

@@ -52,12 +52,13 @@ func (s *Store) Photo(ctx context.Context, hash string) ([]byte, error) {
 	return b, nil
 }
 
-// Sweep deletes the photographs that no specimen shows any more, and, when no
-// other tab is open, the tombstones, whose purpose is to warn other tabs. It
+// Sweep deletes the photographs that no specimen shows any more and that are not
+// among those to keep, by hash, and, when no other tab is open, the tombstones,
+// whose purpose is to warn other tabs. It
 // is meant for the start of the page, when nothing can be undone yet. It gives
 // how many photographs were deleted. Its errors are *Error or the context's.
 // It blocks: see package promise.
-func (s *Store) Sweep(ctx context.Context) (deleted int, err error) {
+func (s *Store) Sweep(ctx context.Context, keep ...string) (deleted int, err error) {
 	alone := s.alone(ctx)
 	now := time.Now()
 	err = s.run(ctx, idb.TransactionReadWrite, func(tx *idb.Transaction) error {
@@ -76,6 +77,9 @@ func (s *Store) Sweep(ctx context.Context) (deleted int, err error) {
 		})
 		if err != nil {
 			return err
+		}
+		for _, hash := range keep {
+			delete(saved, hash)
 		}
 		for _, hash := range stray(records, saved, alone, now) {
 			if err := remove(tx, photoStore, hash); err != nil {

@@ -104,12 +104,8 @@ func (t *Tray) Edit(id, label, merge string, edit func(*Specimen)) error {
 	if before == nil {
 		return ErrGone
 	}
-	after := before.Clone()
-	edit(after)
-	after = after.Clone() // what edit put in may be shared, or empty
-	after.ID, after.Created = before.ID, before.Created
-	after.Changed, after.Revision = before.Changed, before.Revision
-	if err := after.Check(); err != nil {
+	after, err := edited(before, edit)
+	if err != nil {
 		return err
 	}
 	if same(before, after) {
@@ -117,6 +113,34 @@ func (t *Tray) Edit(id, label, merge string, edit func(*Specimen)) error {
 	}
 	t.do(step{label: label, merge: merge, changes: []Change{{before, after}}})
 	return nil
+}
+
+// EditAll changes every specimen as one step; edit gets a copy of each. Those
+// that it leaves as they were are no part of the step. When one does not come
+// out fit to be kept, none is changed.
+func (t *Tray) EditAll(label string, edit func(*Specimen)) error {
+	var changes []Change
+	for _, before := range t.specimens {
+		after, err := edited(before, edit)
+		if err != nil {
+			return err
+		}
+		if !same(before, after) {
+			changes = append(changes, Change{before, after})
+		}
+	}
+	t.do(step{label: label, changes: changes})
+	return nil
+}
+
+// edited gives a specimen as an edit leaves it.
+func edited(before *Specimen, edit func(*Specimen)) (*Specimen, error) {
+	after := before.Clone()
+	edit(after)
+	after = after.Clone() // what edit put in may be shared, or empty
+	after.ID, after.Created = before.ID, before.Created
+	after.Changed, after.Revision = before.Changed, before.Revision
+	return after, after.Check()
 }
 
 // Duplicate adds a copy of a specimen under a new name, without its catalogue
