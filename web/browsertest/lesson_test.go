@@ -1,0 +1,343 @@
+//go:build browser
+
+package browsertest
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/png"
+	"math"
+	"net/http"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"crownbench/morph"
+	"crownbench/wasm/lesson"
+	"crownbench/wasm/tray"
+	"crownbench/web/site"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// makeReady makes one of the ready-made lessons and saves its two files.
+func makeReady(p *Page, n int) (class, key File) {
+	p.t.Helper()
+	p.ClickRole("button", "Lesson")
+	p.Click("#way-make")
+	p.Click(fmt.Sprintf("#ready-%d", n))
+	p.Until(`document.querySelector("#lesson-save")`)
+	class = p.Download(func() { p.Click("#lesson-save") })
+	key = p.Download(func() { p.Click("#key-save") })
+	return class, key
+}
+
+// beginLesson hands the lesson over and begins it under a name.
+func beginLesson(p *Page, class File, name string) {
+	p.t.Helper()
+	p.ClickRole("button", "Lesson")
+	p.Click("#way-take")
+	p.Drop(400, 400, class)
+	p.Until(`document.activeElement?.id === "lesson-name"`)
+	p.Type(name)
+	p.Press("Enter")
+	p.Click("#instructions-go")
+	p.Until(`!document.querySelector("#stage .card") && document.querySelector("canvas").dataset.place`)
+}
+
+// errors are what three invented students add to the key's mid-crown density of
+// the distal carina, per 5 mm, the first time and the second.
+var studentErrors = map[string][2]float64{"Student 1": {0.5, 0.9}, "Student 2": {-0.25, -0.25}, "Student 3": {1, 0.4}}
+
+// A lesson from the instructor's first click to the report: made in one page,
+// taken by three students one after the other on another machine that has teeth
+// of its own, and reviewed.
+func TestClassFromLessonToReview(t *testing.T) {
+	teacher := Open(t, Laptop)
+	class, key := makeReady(teacher, 1)
+	teacher.UntilText("#lesson-remarks", "invented tray")
+	k, err := lesson.ReadKey(key.Bytes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	noKeyIn(t, class, k)
+
+	p := Open(t, Laptop)
+	p.Click("#quick")
+	p.Until(`document.activeElement?.id === "cell-CH"`)
+	p.Type("46.1")
+	var answers []File
+	for _, name := range []string{"Student 1", "Student 2", "Student 3"} {
+		beginLesson(p, class, name)
+		for range 2 * len(k.Teeth) {
+			tooth, repeat := sittingOn(p, k)
+			want := morph.Values(tooth.Specimen.Tooth()).Get(morph.DC).Value + studentErrors[name][repeat]
+			p.Click("#type-DC")
+			p.Fill("#task-cell-DC", strconv.FormatFloat(want, 'g', 10, 64))
+			p.UntilText("#lesson-count", "all done")
+			before := p.Text("#lesson-count")
+			p.Click("#lesson-next")
+			p.Until(fmt.Sprintf(`document.querySelector("#lesson-end-head") || document.querySelector("#lesson-count").innerText !== %q`, before))
+		}
+		p.UntilText(".over", "All 10 of 10 done")
+		answers = append(answers, p.Download(func() { p.Click("#lesson-answer") }))
+		p.UntilText(".handed", "Hand that file to your instructor")
+		if name == "Student 1" {
+			p.Shot("lesson-handed-in")
+		}
+		p.Click("#lesson-leave")
+		p.UntilText("#tray .count", "1")
+	}
+	if got := p.Value("#cell-CH"); got != "46.1" {
+		t.Errorf("the machine's own tooth has CH %q after the lesson", got)
+	}
+
+	teacher.Click("#lesson-back")
+	teacher.Click("#way-review")
+	bad := []File{
+		{Name: "elsewhere.json", Bytes: answerElsewhere(t)},
+		{Name: "edited.json", Bytes: bytes.Replace(answers[1].Bytes, []byte("Student 2"), []byte("Student 9"), 1)},
+		{Name: "again.json", Bytes: answers[0].Bytes},
+		{Name: "letter.json", Bytes: []byte(`{"dear": "all"}`)},
+	}
+	teacher.Drop(640, 400, append(append([]File{key, class}, answers...), bad...)...)
+	teacher.UntilText("#review-head", "3 students")
+	problems := teacher.Text("#review-problems")
+	for _, want := range []string{"elsewhere.json", "another lesson", "edited.json", "changed after it was written", "handed in more than once", "letter.json"} {
+		if !strings.Contains(problems, want) {
+			t.Errorf("nothing is said of %q:\n%s", want, problems)
+		}
+	}
+	teacher.Shot("lesson-review")
+	rows := readCSV(t, teacher.Download(func() { teacher.Click("#table-agreement") }).Bytes)
+	// CALC: the students' mean errors are 0.7, −0.25 and 0.7, whose mean is
+	// 1.15/3. Their two counts of a tooth differ by 0.4, 0 and 0.6 on every
+	// tooth, so the error within is sqrt((0.4² + 0.6²)/(2·3)) (Dahlberg's
+	// formula).
+	for measure, want := range map[string]float64{"bias to the key": 1.15 / 3, "TEM within students": math.Sqrt(0.52 / 6)} {
+		if got := valueOf(t, rows, "DC", measure); math.Abs(got-want) > 1e-4 {
+			t.Errorf("%s is %v, want %.5f", measure, got, want)
+		}
+	}
+	teacher.Click("#review-report")
+	report := teacher.Text(".sheet")
+	for _, want := range []string{"0.38", "0.29", "above the key"} { // the same two, rounded
+		if !strings.Contains(report, want) {
+			t.Errorf("the report does not say %q:\n%.1500s", want, report)
+		}
+	}
+	teacher.Shot("lesson-report")
+	teacher.Pick("#report-of", "Student 1")
+	teacher.Until(`document.querySelectorAll(".own-result table").length === 5`)
+	teacher.Shot("lesson-own")
+	page := teacher.Download(func() { teacher.Click("#report-save") })
+	if !bytes.Contains(page.Bytes, []byte("Student 1")) {
+		t.Errorf("%s does not name its student", page.Name)
+	}
+	teacher.Click("#report-close")
+	teacher.Until(`document.querySelector("#review-head")`)
+}
+
+// noKeyIn fails when the file for the class holds anything of the key.
+func noKeyIn(t *testing.T, class File, k *lesson.Key) {
+	t.Helper()
+	for _, x := range k.Teeth {
+		secrets := []string{x.Specimen.Name, x.Specimen.ID}
+		for _, p := range x.Specimen.Photos {
+			secrets = append(secrets, p.File, p.Hash)
+			for _, s := range p.Stretches {
+				secrets = append(secrets, fmt.Sprint(s.Line[0].X), fmt.Sprint(s.Line[0].Y))
+			}
+		}
+		for _, s := range secrets {
+			if s != "" && bytes.Contains(class.Bytes, []byte(s)) {
+				t.Errorf("the file for the class holds %q", s)
+			}
+		}
+	}
+}
+
+// sittingOn tells by its title which tooth of the key is on the desk, and the
+// how many-th time, from 0.
+func sittingOn(p *Page, k *lesson.Key) (lesson.KeyTooth, int) {
+	p.t.Helper()
+	title := p.Text("#lesson-at")
+	name, time, _ := strings.Cut(title, ", ")
+	for i, x := range k.Lesson.Teeth {
+		if x.Name == name {
+			return k.Teeth[i], map[string]int{"first time": 0, "second time": 1}[time]
+		}
+	}
+	p.t.Fatalf("the key has no tooth %q", title)
+	return lesson.KeyTooth{}, 0
+}
+
+func valueOf(t *testing.T, rows [][]string, reading, measure string) float64 {
+	t.Helper()
+	for _, r := range rows {
+		if r[0] == reading && r[1] == measure {
+			v, err := strconv.ParseFloat(r[2], 64)
+			if err != nil {
+				t.Fatalf("%s of %s is %q", measure, reading, r[2])
+			}
+			return v
+		}
+	}
+	t.Fatalf("the table has no %s of %s", measure, reading)
+	return 0
+}
+
+// answerElsewhere is an answer to some other lesson.
+func answerElsewhere(t *testing.T) []byte {
+	t.Helper()
+	var picture bytes.Buffer
+	if err := png.Encode(&picture, image.NewGray(image.Rect(0, 0, 60, 40))); err != nil {
+		t.Fatal(err)
+	}
+	s := &tray.Specimen{Name: "X", Photos: []tray.Photo{{View: morph.View{ID: "v", Role: morph.LateralLabial}, File: "x.png", Width: 60, Height: 40}}}
+	made, err := lesson.Make(lesson.Plan{Title: "Elsewhere", Choices: []string{"a", "b"}, Repeats: 1, Teeth: []lesson.Planned{{Specimen: s}}},
+		func(*tray.Photo) ([]byte, error) { return picture.Bytes(), nil })
+	if err != nil {
+		t.Fatal(err)
+	}
+	o, err := lesson.Open(made.Lesson)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := lesson.Start(o, "Student 4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Choose(0, "a"); err != nil {
+		t.Fatal(err)
+	}
+	b, err := w.Answer(time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// A lesson from an address beside the page, a scale set by clicks, the page
+// loaded again in mid-lesson: the mark and the place are there; then a name, and
+// back to an empty tray.
+func TestLessonByAddressAndReload(t *testing.T) {
+	teacher := Open(t, Laptop)
+	class, key := makeReady(teacher, 0)
+	k, err := lesson.ReadKey(key.Bytes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	teacher.Close()
+	page := site.Handler(os.DirFS(distFolder))
+	address := serveAt(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/class.zip" {
+			_, _ = w.Write(class.Bytes)
+			return
+		}
+		page.ServeHTTP(w, r)
+	}))
+	p := OpenAt(t, address+"/#lesson=class.zip", Laptop)
+	p.UntilText(".over", "4 teeth, each measured twice")
+	p.Until(`document.activeElement?.id === "lesson-name" && location.hash === ""`)
+	p.Type("42")
+	p.Click("#lesson-begin")
+	p.UntilText(".over", "Thin blades slice")
+	p.Shot("lesson-instructions")
+	p.Click("#instructions-go")
+	p.Until(`!document.querySelector("#stage .card") && document.querySelector("canvas").dataset.place`)
+	p.Click("#lesson-next") // on without having done anything
+	p.UntilText("#lesson-count", "2 of 8")
+	tooth, _ := sittingOn(p, k)
+	bar := scaleOn(p, tooth)
+	point(p, r2.Vec{X: bar.From.X, Y: bar.From.Y})
+	point(p, r2.Vec{X: bar.To.X, Y: bar.To.Y})
+	p.Fill("#cell-bar", strconv.FormatFloat(bar.Length, 'g', -1, 64))
+	p.Press("Enter")
+	p.Until(`/px\/mm/.test(document.querySelector("#scale-value")?.textContent)`)
+	scale := p.Text("#scale-value")
+	p.Click("#name-0")
+	p.Until(`document.querySelector("#name-0").checked`)
+	p.Shot("lesson-sitting")
+	p.Until(`document.querySelector("#saving").innerText === "Saved"`)
+
+	p.Reload()
+	p.UntilText("#lesson-count", "2 of 8")
+	tool(p, "Scale")
+	p.UntilText("#scale-value", scale)
+	if !Eval[bool](p, `document.querySelector("#name-0").checked`) {
+		t.Error("the name given is gone")
+	}
+	if got, _ := sittingOn(p, k); got.ID != tooth.ID {
+		t.Error("another tooth is on the desk")
+	}
+	p.ClickRole("button", "Leave")
+	p.Until(`document.querySelector("#lesson-door")`)
+	p.Exec(`location.hash = "#lesson=https://example.org/class.zip"`)
+	p.UntilText(".notices", "lies beside this page")
+	p.Exec(`location.hash = "#lesson=%2e%2e/class.zip"`)
+	p.Until(`location.hash === ""`)
+}
+
+// scaleOn gives the key's scale bar of the first photograph of the sitting.
+func scaleOn(p *Page, tooth lesson.KeyTooth) morph.Bar {
+	p.t.Helper()
+	role := strings.TrimSuffix(p.Text(".photos button:first-child"), " ✓")
+	for _, x := range tooth.Specimen.Photos {
+		if string(x.Role) == role && len(x.Bars) > 0 {
+			return x.Bars[0]
+		}
+	}
+	p.t.Fatalf("the key has no scale on the photograph %q", role)
+	return morph.Bar{}
+}
+
+// The Lesson on every screen, for somebody to look at.
+func TestLessonLooks(t *testing.T) {
+	for name, view := range views {
+		t.Run(name, func(t *testing.T) {
+			p := Open(t, view)
+			p.Click("#lesson-door")
+			p.Shot("lesson-ways-" + name)
+			p.Click("#way-make")
+			p.Shot("lesson-make-" + name)
+			p.Click("#lesson-close")
+			openDemo(p)
+			p.ClickRole("button", "Lesson")
+			p.Click("#way-make")
+			p.Fill("#plan-choices", "Blade\nSpike")
+			p.Shot("lesson-plan-" + name)
+			p.Click("#plan-make")
+			p.Until(`document.querySelector("#lesson-save")`)
+			p.Shot("lesson-made-" + name)
+			p.Click("#lesson-try")
+			p.Until(`document.activeElement?.id === "lesson-name"`)
+			p.Type("Student 1")
+			p.Shot("lesson-name-" + name)
+			p.Click("#lesson-begin")
+			p.Until(`document.querySelector("#instructions-go")`)
+			p.Shot("lesson-instructions-" + name)
+			p.Click("#instructions-go")
+			p.Until(`!document.querySelector("#stage .card") && document.querySelector("canvas").dataset.place`)
+			p.Shot("lesson-sitting-" + name)
+			if p.Visible(".top button.drawer") {
+				p.ClickRole("button", "Tasks")
+				p.follow()
+			}
+			p.Click("#type-CBL")
+			p.Fill("#task-cell-CBL", "20")
+			p.Shot("lesson-tasks-" + name)
+			if p.Visible(".top button.drawer") {
+				p.ClickRole("button", "Tasks")
+			}
+			p.ClickRole("button", "Leave")
+			p.ClickRole("button", "Lesson")
+			p.Shot("lesson-kept-" + name)
+			p.Click("#way-repeat")
+			p.Shot("lesson-repeat-" + name)
+		})
+	}
+}
