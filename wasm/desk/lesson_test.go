@@ -283,7 +283,7 @@ func TestLessonFilesRefused(t *testing.T) {
 	cut := lesson.File{Name: "cut.json", Data: ben.Data[:len(ben.Data)/2]}
 	teacher.OpenLesson(desk.LessonReview)
 	teacher.TakeLessonFiles([]lesson.File{ann, again, ben, other, edited, cut,
-		{Name: "letter.txt", Data: []byte("Dear all")}, {Name: "empty", Data: nil}, otherClass, key, otherKey})
+		{Name: "letter.txt", Data: []byte("Dear all")}, {Name: "letter.json", Data: []byte(`{"dear": "all"}`)}, {Name: "empty", Data: nil}, otherClass, key, otherKey})
 	r := teacher.Review()
 	if r.Class == nil || len(r.Class.Students) != 2 {
 		t.Fatalf("%d students counted", len(r.Class.Students))
@@ -292,13 +292,13 @@ func TestLessonFilesRefused(t *testing.T) {
 	for _, p := range r.Class.Problems {
 		all += "\n" + p.Text
 	}
-	for _, want := range []string{"handed in more than once", "another lesson", "was changed after it was written", "letter.txt", `"cut.json"`, `"empty"`, "Another lesson.zip", "Another key.json"} {
+	for _, want := range []string{"handed in more than once", "another lesson", "was changed after it was written", "letter.txt", `"letter.json" is not counted: the file is not an answer`, `"cut.json"`, `"empty"`, "Another lesson.zip", "Another key.json"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("nothing is said of: %s\nin\n%s", want, all)
 		}
 	}
-	if n := strings.Count(all, "\n") + 1; n != 8 {
-		t.Errorf("%d sentences for 8 files:\n%s", n, all)
+	if n := strings.Count(all, "\n") + 1; n != 9 {
+		t.Errorf("%d sentences for 9 files:\n%s", n, all)
 	}
 	for _, b := range [][]byte{nil, []byte("PK"), class.Data[:len(class.Data)-40], []byte("a letter")} {
 		d, _ := newDesk()

@@ -224,6 +224,7 @@ func remarks(l *Lesson, k *Key) []string {
 	if len(l.Teeth) < 3 {
 		out = append(out, "With fewer than three teeth the reliability says little.")
 	}
+	var unnamed []string
 	for i := range k.Teeth {
 		t := &k.Teeth[i]
 		var lacks []string
@@ -240,8 +241,12 @@ func remarks(l *Lesson, k *Key) []string {
 			out = append(out, fmt.Sprintf("The key corrects a photograph of %s for tilt or depth, of which students are not told: their lengths will differ for that alone.", named(t.Specimen.Name)))
 		}
 		if len(l.Choices) > 0 && t.Truth == "" {
-			out = append(out, fmt.Sprintf("The key does not say which name is right for %s.", named(t.Specimen.Name)))
+			unnamed = append(unnamed, named(t.Specimen.Name))
 		}
+	}
+	if len(unnamed) > 0 {
+		slices.Sort(unnamed)
+		out = append(out, fmt.Sprintf("The key does not say which name is right for %s.", listed(unnamed)))
 	}
 	return out
 }

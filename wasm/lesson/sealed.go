@@ -56,7 +56,7 @@ func unseal(text []byte, format string, most int, body any) (whole bool, err err
 	}
 	var s sealed
 	if err := decode(text, &s); err != nil {
-		if !utf8.Valid(text) || bytes.TrimSpace(text)[0] != '{' {
+		if !utf8.Valid(text) || bytes.TrimSpace(text)[0] != '{' || foreign(text) {
 			return false, fmt.Errorf("the file is not %s", formatNames[format])
 		}
 		return false, err
@@ -69,6 +69,17 @@ func unseal(text []byte, format string, most int, body any) (whole bool, err err
 		return false, fmt.Errorf("the file has no content: %w", err)
 	}
 	return digestOf(compact.Bytes()) == s.Sum, decode(s.Body, body)
+}
+
+// foreign tells whether text is sound JSON that does not claim to be any of the
+// program's own files.
+func foreign(text []byte) bool {
+	var s struct {
+		Format string `json:"format"`
+	}
+	err := json.Unmarshal(text, &s)
+	var kind *json.UnmarshalTypeError
+	return (err == nil || errors.As(err, &kind)) && formatNames[s.Format] == ""
 }
 
 func checkFormat(is string, version int, want string) error {

@@ -117,7 +117,7 @@ func taskItem(d *desk.Desk, s *tray.Specimen, x lesson.Task) *m.Node {
 		item.Children = append(item.Children, countCell(d, s, id, "Denticles counted", "task-"))
 	}
 	if x.Quantity.Typable {
-		item.Children = append(item.Children, cell{name: string(id), where: "task-", label: "By callipers, or counted on paper", unit: x.Quantity.Unit, value: typedText(s, id),
+		item.Children = append(item.Children, cell{name: string(id), where: "task-", label: "Typed value", unit: x.Quantity.Unit, value: typedText(s, id),
 			typed: func(text string, how desk.Typing) { d.TypeValue(id, text, how) }}.draw(d))
 	}
 	return item
