@@ -57,7 +57,8 @@ type Bench struct {
 	sight    *Sight // nil until the pixels were needed and are there
 	follow   following
 	offer    offer
-	searches int // begun so far
+	alone    bool // nothing is proposed
+	searches int  // begun so far
 	pointing pointing
 	keys     keyboard
 	words    int // merge words given out

@@ -228,7 +228,7 @@ func (w crownWalk) prompt() Prompt {
 	switch {
 	case n == 0:
 		p.Text = "Click the mesial end of the crown base (A)."
-		if w.view != nil && w.view.Role.Lateral() {
+		if w.view != nil && w.view.Role.Lateral() && !w.alone {
 			p.Text = "Click the mesial end of the crown base (A), or have it outlined for you."
 			p.Actions = append(p.Actions, w.findCrown())
 		}
@@ -239,7 +239,7 @@ func (w crownWalk) prompt() Prompt {
 			p.Actions = append(p.Actions, apexHere)
 		}
 		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap})
-		if w.view.Role.Lateral() {
+		if w.view.Role.Lateral() && !w.alone {
 			p.Actions = append(p.Actions, w.findCrown())
 		}
 		p.Actions = append(p.Actions, restart)

@@ -25,6 +25,7 @@ func (b *Bench) pxPerMM() float64 {
 func (w denticleWalk) findDenticles() (Action, bool) {
 	s := w.stretch()
 	switch {
+	case w.alone:
 	case s != nil && s.Done && !s.Serrated:
 		return Action{"Propose denticles", "o", func() { w.ask(w.onStretch(w.row)) }}, true
 	case s == nil && w.side(w.next.carina) != nil && !w.next.serrated:

@@ -116,6 +116,15 @@ func (b *Bench) turnOffer() {
 	b.redraw()
 }
 
+// Propose says whether a person may have the picture searched for what is to be
+// marked.
+func (b *Bench) Propose(yes bool) {
+	if b.alone == yes {
+		b.alone, b.offer = !yes, offer{}
+		b.redraw()
+	}
+}
+
 // Offering tells whether something is proposed that waits to be decided on.
 func (b *Bench) Offering() bool { return b.offer.stage == offered || b.offer.stage == doubted }
 

@@ -140,7 +140,9 @@ func (w scaleWalk) prompt() Prompt {
 		p.Text = "Click the other end of the scale bar."
 	case w.awaiting():
 		p.Text = "Click one end of the scale bar."
-		p.Actions = append(p.Actions, w.findBar())
+		if !w.alone {
+			p.Actions = append(p.Actions, w.findBar())
+		}
 		if w.again {
 			p.Actions = append(p.Actions, Action{"No further reading", "Escape", func() { w.again = false; w.redraw() }})
 		}

@@ -272,7 +272,7 @@ func (w sectionWalk) prompt() Prompt {
 	switch {
 	case n == 0:
 		p.Text = "Click a point on the edge of the section, then go round it."
-		if w.view != nil && w.view.Role.Sectional() {
+		if w.view != nil && w.view.Role.Sectional() && !w.alone {
 			p.Actions = append(p.Actions, w.findSection())
 		}
 		return p
@@ -299,7 +299,7 @@ func (w sectionWalk) prompt() Prompt {
 		}
 	}
 	if !w.awaiting() {
-		if w.view.Role.Sectional() {
+		if w.view.Role.Sectional() && !w.alone {
 			p.Actions = append(p.Actions, w.findSection())
 		}
 		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap}, Action{"Choose the ends again", "e", w.rechoose})

@@ -615,7 +615,7 @@ func (d *Desk) WouldBeLost() bool {
 	case SavingNow, NotSaved:
 		return true
 	case SavingOff:
-		return slices.ContainsFunc(d.Tray.Specimens(), func(s *tray.Specimen) bool { return !s.Invented })
+		return d.lesson.taking != nil || slices.ContainsFunc(d.Tray.Specimens(), func(s *tray.Specimen) bool { return !s.Invented })
 	}
 	return false
 }

@@ -75,6 +75,9 @@ func (d *Desk) seen(then func(bench.Sight, error), s bench.Sight, err error) {
 // FollowEdge says whether traced lines follow the edge in the picture, for all
 // teeth.
 func (d *Desk) FollowEdge(yes bool) {
+	if t := d.lesson.taking; t != nil && !t.Work.Lesson.Help.Edges {
+		return
+	}
 	d.settings.Straight = !yes
 	d.outside.KeepSettings(d.settings)
 	d.Bench.FollowEdge(yes)

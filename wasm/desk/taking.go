@@ -201,7 +201,18 @@ func (d *Desk) enter(t *Taking, at int) {
 	d.lesson.taking, d.lesson.opened, d.lesson.wrong, d.lesson.name = t, nil, "", ""
 	d.dialog = NoDialog
 	d.SetDrawer(false, false)
+	d.assist()
 	d.sit(at)
+}
+
+// assist lets the bench help as far as the lesson on the desk allows it.
+func (d *Desk) assist() {
+	help := lesson.Help{Edges: true, Proposals: true}
+	if t := d.lesson.taking; t != nil {
+		help = t.Work.Lesson.Help
+	}
+	d.Bench.FollowEdge(help.Edges && !d.settings.Straight)
+	d.Bench.Propose(help.Proposals)
 }
 
 // sit puts a sitting on the desk.
@@ -350,6 +361,7 @@ func (d *Desk) LeaveLesson() {
 	d.settleSitting()
 	d.lesson.taking = nil
 	d.Tray = t.home
+	d.assist()
 	d.dialog = NoDialog
 	clear(d.refused)
 	clear(d.open)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"crownbench/morph"
+	"crownbench/wasm/bench"
 	"crownbench/wasm/desk"
 	"crownbench/wasm/lesson"
 	"crownbench/wasm/panel"
@@ -162,5 +163,33 @@ func TestGivenScaleCannotBeChanged(t *testing.T) {
 	}
 	if page := text(pupil(d)); strings.Contains(page, ">Scale") || !strings.Contains(page, ">Crown") {
 		t.Error("the scale that was given can be set anew, or the crown cannot be traced")
+	}
+}
+
+// Where a lesson does not allow it, nothing is proposed, lines follow no edge,
+// and nothing on the page offers either; afterwards both are back.
+func TestHelpAsAllowed(t *testing.T) {
+	for _, allowed := range []bool{false, true} {
+		of := teacher(func(m *desk.Making) { m.Help = lesson.Help{Edges: allowed, Proposals: allowed} })
+		d := pupil(of)
+		for tool, offers := range map[bench.Tool][]string{
+			bench.Scale: {"Find the scale bar"}, bench.Crown: {"Outline the tooth for me", "Follow the edge"},
+		} {
+			d.SetTool(tool)
+			page := text(d)
+			for _, x := range offers {
+				if strings.Contains(page, x) != allowed {
+					t.Errorf("help allowed: %v; the page offers %q: %v", allowed, x, !allowed)
+				}
+			}
+		}
+		if d.Bench.Following() != allowed {
+			t.Errorf("help allowed: %v; lines follow edges: %v", allowed, !allowed)
+		}
+		d.FollowEdge(true)
+		d.LeaveLesson()
+		if !d.Bench.Following() {
+			t.Error("lines do not follow edges after the lesson")
+		}
 	}
 }

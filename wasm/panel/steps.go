@@ -157,6 +157,9 @@ func traceForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
 			check("apex-broken", "The apex is broken off", c.ApexBroken, func(on bool) { d.SetBroken(on, c.BaseBroken) }),
 			check("base-broken", "The base is broken off", c.BaseBroken, func(on bool) { d.SetBroken(c.ApexBroken, on) }))
 	}
+	if t := d.Taking(); t != nil && !t.Work.Lesson.Help.Edges {
+		return form
+	}
 	follow := check("follow", "Follow the edge", d.Bench.Following(), d.FollowEdge)
 	follow.Attrs["title"] = "Lines follow the edge in the picture from click to click. Hold Shift for a straight one."
 	form.Children = append(form.Children, follow)
