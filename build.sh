@@ -36,6 +36,7 @@ dist() {
     GOOS=js GOARCH=wasm go build -overlay cache/slim/overlay.json "${sparing[@]}" -ldflags "-s -w -X main.version=$2" -trimpath -o cache/stage/crownbench.wasm ./wasm
     cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" wasm/sheet/sheet.css cache/stage/
     demo cache/stage/demo
+    go run ./web/licences -to cache/stage/licences.txt ./wasm
     go run ./web/pack -quality "$1" -cache cache/packed -to dist web cache/stage
   ) 9>cache/lock
 }

@@ -81,7 +81,9 @@ func helpDialog(d *desk.Desk) *m.Node {
 		m.El("p", m.Text("A sorting from measurements is an aid, not a determination. Teeth of one jaw differ, front teeth of blade-toothed animals are thick, crowns of young tyrannosaurids are thin, and other reptiles have blade-like teeth too: first ask whether it is a theropod. Collecting, keeping, selling and moving fossils across borders is regulated: permits, land ownership and local law come first, and licensed practice decides.")),
 		m.El("p.small", m.Textf("Photographs up to %d megapixels and %d MB are read: JPEG, PNG, WebP, TIFF.", photo.MaxPixels/1_000_000, photo.MaxFileBytes>>20)),
 		m.El("p.small#reach", m.Text(reachWords(d.Reach()))),
-		m.El("p.small", m.Textf("Program %s, sorting %s.", d.Versions.Program, d.Versions.Sorting)))
+		m.El("p.small", m.Textf("Program %s, sorting %s. ", d.Versions.Program, d.Versions.Sorting),
+			m.El("a#licences", m.Attr("href", "licences.txt"), m.Attr("target", "_blank"), m.Attr("rel", "noopener"), m.Text("Licences")),
+			m.Text(" of the program and of the libraries in it: plain text, in a tab of its own.")))
 }
 
 func reachWords(r desk.Reach) string {

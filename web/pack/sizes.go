@@ -17,7 +17,7 @@ func printSizes(w io.Writer, page map[string]packed, quality int, budget float64
 	line := func(name string, p packed) {
 		fmt.Fprintf(w, row, name, kB(p.raw), kB(p.sent(p.gzip)), kB(p.sent(p.brotli)))
 	}
-	var visit, demo packed
+	var visit, later packed
 	add := func(t *packed, p packed) {
 		t.raw += p.raw
 		t.gzip += p.sent(p.gzip)
@@ -26,15 +26,15 @@ func printSizes(w io.Writer, page map[string]packed, quality int, budget float64
 	fmt.Fprintf(w, row, "file (kB)", "raw", "gzip", "brotli")
 	for _, name := range slices.Sorted(maps.Keys(page)) {
 		if onDemand(name) {
-			add(&demo, page[name])
+			add(&later, page[name])
 			continue
 		}
 		add(&visit, page[name])
 		line(name, page[name])
 	}
 	line("first visit", visit)
-	if demo.raw > 0 {
-		line("demo, fetched when asked for", demo)
+	if later.raw > 0 {
+		line("fetched when asked for", later)
 	}
 	if quality < maxQuality {
 		_, err := fmt.Fprintln(w, "compressed quickly, not for publishing")

@@ -152,5 +152,5 @@ func sweep(dir, keep string, page map[string]packed) error {
 }
 
 // onDemand says whether a file is fetched only when a person asks for it: the
-// demo photographs.
-func onDemand(name string) bool { return strings.HasPrefix(name, "demo/") }
+// demo photographs and the licences of what the program is made of.
+func onDemand(name string) bool { return strings.HasPrefix(name, "demo/") || name == "licences.txt" }
