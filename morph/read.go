@@ -23,6 +23,8 @@ func (rs Readings) Get(id ID) Reading {
 //
 // Where a quantity has several candidates, the first of this order counts
 // unless the tooth prefers another:
+//   - CH and AL of a crown whose apex is broken: with the apex that was
+//     estimated for it, where one was, before the minimum
 //   - lengths: typed; then the base section for CBL and CBW (the mid-crown
 //     section for MCL and MCW); then traced crowns, labial before lingual
 //   - denticle densities: typed, counted, ticked

@@ -54,6 +54,7 @@ type piece struct {
 	section SectionShape
 	length  float64 // of a stretch, along the line
 	span    float64 // between its first and last tick
+	tip     *tip    // of a crown, nil without an estimate that counts
 }
 
 // remeasure measures the piece at the present setting of its points.
@@ -127,8 +128,12 @@ func (s *survey) addPhoto(i int) {
 	if c := v.Crown; c != nil && v.Role.Lateral() && len(c.Path) > 0 {
 		s.broken = s.broken || c.ApexBroken || c.BaseBroken
 		p.crown = crownPiece(c)
+		p.crown.tip = tipOf(c)
 		p.crown.crossed = Crosses(p.crown.line.home, false)
 		s.addPiece(p.crown, p.card, pointing)
+		if t := p.crown.tip; t != nil {
+			s.inputs = append(s.inputs, input{set: func(z float64) { t.shift = z * t.u }})
+		}
 	}
 	if c := v.Section; c != nil && v.Role.Sectional() && c.Done && len(c.Outline) > 0 {
 		p.section = sectionPiece(c)

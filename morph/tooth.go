@@ -62,9 +62,19 @@ type Crown struct {
 	Done bool `json:"done"`
 	// ApexBroken and BaseBroken make CH and AL (and what follows from them)
 	// minima: the whole crown was longer.
-	ApexBroken bool   `json:"apexBroken,omitempty"`
-	BaseBroken bool   `json:"baseBroken,omitempty"`
-	Origin     Origin `json:"origin,omitempty"`
+	ApexBroken bool `json:"apexBroken,omitempty"`
+	BaseBroken bool `json:"baseBroken,omitempty"`
+	// Tip is where the apex was before it broke off, nil for no estimate.
+	Tip    *Tip   `json:"tip,omitempty"`
+	Origin Origin `json:"origin,omitempty"`
+}
+
+// Tip is an estimate of where a lost apex was, in px, with its standard
+// uncertainty along the crown. It counts while the apex alone is marked broken.
+type Tip struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+	U float64 `json:"u"`
 }
 
 // Section is the closed outline of a cross-section: the crown base in a basal

@@ -103,12 +103,15 @@ type crownNumber struct {
 	base  bool // rests on the base line, so the walk must have reached B
 	apex  bool // rests on the apex
 	whole bool // means nothing unless the crown is whole
+	// lost is the number with the estimated apex for the lost one, nil where
+	// that gives none.
+	lost func(Triangle) float64
 }
 
 var (
 	crownCBL  = crownNumber{power: 1, base: true, of: func(c CrownShape) float64 { return c.CBL }}
-	crownCH   = crownNumber{power: 1, base: true, apex: true, of: func(c CrownShape) float64 { return c.CH }}
-	crownAL   = crownNumber{power: 1, apex: true, of: func(c CrownShape) float64 { return c.AL }}
+	crownCH   = crownNumber{power: 1, base: true, apex: true, of: func(c CrownShape) float64 { return c.CH }, lost: func(t Triangle) float64 { return t.CH }}
+	crownAL   = crownNumber{power: 1, apex: true, of: func(c CrownShape) float64 { return c.AL }, lost: func(t Triangle) float64 { return t.AL }}
 	crownArea = crownNumber{power: 2, base: true, apex: true, of: func(c CrownShape) float64 { return c.Area }}
 
 	crownCurvature = crownNumber{base: true, apex: true, whole: true, of: func(c CrownShape) float64 {
@@ -137,6 +140,9 @@ func crowns(n crownNumber) source {
 			w = p.scaled(w, n.power)
 			if p.crown.crossed && (n.power == 2 || n.whole) {
 				w.problem = join(w.problem, crossedSay(p))
+			}
+			if n.lost != nil && p.crown.tip != nil {
+				ways = append(ways, s.estimated(i, n))
 			}
 			ways = append(ways, w)
 		}

@@ -169,6 +169,14 @@ func (w crownWalk) swap() {
 	}
 }
 
+func (w crownWalk) removeTip() {
+	w.edit("remove the estimated tip", "", func(v *morph.View) {
+		if v.Crown != nil {
+			v.Crown.Tip = nil
+		}
+	})
+}
+
 // turnCrown walks a crown from its other end.
 func turnCrown(c *morph.Crown) {
 	if c == nil || len(c.Path) == 0 {
@@ -237,6 +245,11 @@ func (w crownWalk) prompt() Prompt {
 		p.Text = "The crown is traced. Drag a point to correct it, click the line to add one."
 		if inner && w.active.index < n-1 {
 			p.Actions = append(p.Actions, apexHere)
+		}
+		if c.ApexBroken && !c.BaseBroken && c.Tip == nil && c.Apex > 0 && c.Apex < n-1 {
+			p.Actions = append(p.Actions, w.findTip())
+		} else if c.Tip != nil {
+			p.Actions = append(p.Actions, Action{"Remove the estimated tip", "", w.removeTip})
 		}
 		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap})
 		if w.view.Role.Lateral() && !w.alone {

@@ -16,7 +16,9 @@ func (d *drafter) drawOffer() {
 	d.quiet = false
 	o := &d.offer
 	style := Stroke{Dash: Chained}
-	if c := o.found.view.Crown; c != nil {
+	if c := o.found.view.Crown; c != nil && c.Tip != nil {
+		d.tip(*c, Chained, "G?")
+	} else if c != nil {
 		d.stroke(o.lines.crown, style)
 		n := len(c.Path)
 		d.stroke([]r2.Vec{c.Path[n-1].Vec(), c.Path[0].Vec()}, Stroke{Dash: Chained, Thin: true})
@@ -46,8 +48,18 @@ func (d *drafter) drawOffer() {
 				d.mark(t.Vec(), Tick, directionAt(s.Line, t.Vec()))
 			}
 		}
-		d.mark(s.Line[len(s.Line)-1].Vec(), Dot, 0)
 	}
+}
+
+// tip draws an estimated apex, joined to what is left of the edges.
+func (d *drafter) tip(c morph.Crown, dash Dash, text string) {
+	if c.Apex < 1 || c.Apex >= len(c.Path)-1 {
+		return
+	}
+	at := r2.Vec{X: c.Tip.X, Y: c.Tip.Y}
+	d.stroke([]r2.Vec{c.Path[c.Apex-1].Vec(), at, c.Path[c.Apex+1].Vec()}, Stroke{Dash: dash, Thin: true, Quiet: d.quiet})
+	d.mark(at, Triangle, 0)
+	d.label(at, r2.Sub(at, centroid(c.Path)), text)
 }
 
 // proposed draws a landmark of a proposal.

@@ -78,15 +78,20 @@ func (b *Bench) look(at r2.Vec) {
 		if err == nil {
 			found, err = b.offer.search.find(*b.sight, at)
 		}
-		if err != nil {
-			b.offer.stage, b.offer.why = refusing, sentence(err)
-			b.host.Say(b.offer.why)
-			return
-		}
-		b.offer.stage, b.offer.found = offered, found
-		b.offer.lines = linesOf(&found.view)
-		b.host.Say(found.say)
+		b.settle(found, err)
 	})
+}
+
+// settle shows what was found, or says why nothing was.
+func (b *Bench) settle(found finding, err error) {
+	if err != nil {
+		b.offer.stage, b.offer.why = refusing, sentence(err)
+		b.host.Say(b.offer.why)
+		return
+	}
+	b.offer.stage, b.offer.found = offered, found
+	b.offer.lines = linesOf(&found.view)
+	b.host.Say(found.say)
 }
 
 // take puts the proposal into the record, once it is clear that it may replace

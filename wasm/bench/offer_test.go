@@ -279,6 +279,36 @@ func TestDenticlesAlongAStretch(t *testing.T) {
 	}
 }
 
+// The lost tip of a straight cone is where its sides meet. The estimate goes once
+// the edges that it came of are changed.
+func TestTipFromBothEdges(t *testing.T) {
+	c := &morph.Crown{Apex: 2, Done: true, ApexBroken: true, Path: morph.Path{
+		{X: 400, Y: 700}, {X: 475, Y: 250}, {X: 500, Y: 250}, {X: 525, Y: 250}, {X: 600, Y: 700},
+	}}
+	s := standOf(t, morph.View{ID: "p1", Role: morph.LateralLabial, Crown: c}, 1000, 800)
+	s.bench.SetTool(bench.Crown)
+	s.offer(t, "Estimate the tip from both edges")
+	if s.view().Crown.Tip != nil || !s.bench.Offering() {
+		t.Fatalf("no tip is proposed: %q", s.bench.Prompt().Text)
+	}
+	s.offer(t, "Take it")
+	// CALC: x = 400 + (700-y)/6 meets x = 600 - (700-y)/6 at y = 100. What was
+	// rounded off is taken off that.
+	tip := s.view().Crown.Tip
+	if tip == nil || math.Abs(tip.X-500) > 5 || math.Abs(tip.Y-100) > max(2*tip.U, 20) || !(tip.U > 0) {
+		t.Fatalf("the tip is estimated at %+v", tip)
+	}
+	s.drag([2]float64{475, 250}, [2]float64{465, 260})
+	if s.view().Crown.Tip != nil {
+		t.Error("an estimate outlives the edges that it came of")
+	}
+	s.undo()
+	s.undo()
+	if s.view().Crown.Tip != nil || s.edits != 2 {
+		t.Errorf("taken and undone, with %d edits", s.edits)
+	}
+}
+
 // What cannot be found is said in a sentence, and tracing goes on by hand.
 func TestNothingFound(t *testing.T) {
 	s, truth := standBefore(t, toothphoto.LateralLabial)

@@ -11,6 +11,9 @@ import (
 func markEdited(was, now *morph.View) {
 	if a, z := was.Crown, now.Crown; a != nil && z != nil && !equal(a.Path, z.Path) {
 		edited(a.Origin, &z.Origin)
+		if a.Tip != nil && z.Tip != nil && *a.Tip == *z.Tip {
+			z.Tip = nil // it came of edges that have changed
+		}
 	}
 	if a, z := was.Section, now.Section; a != nil && z != nil && !equal(a.Outline, z.Outline) {
 		edited(a.Origin, &z.Origin)

@@ -227,6 +227,9 @@ func (d *drafter) drawCrown() {
 	} else {
 		d.stroke(d.lines.crown, Stroke{Quiet: d.quiet})
 	}
+	if c.Tip != nil && c.ApexBroken {
+		d.tip(c, Dotted, "~G")
+	}
 	if c.Done {
 		base := Stroke{Quiet: d.quiet, Thin: true}
 		if c.BaseBroken {

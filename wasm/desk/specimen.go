@@ -435,6 +435,9 @@ func (d *Desk) SetBroken(apex, base bool) {
 	d.edit("set what is broken", "", func(s *tray.Specimen) {
 		if p := s.Photo(id); p != nil && p.Crown != nil {
 			p.Crown.ApexBroken, p.Crown.BaseBroken = apex, base
+			if !apex {
+				p.Crown.Tip = nil
+			}
 		}
 	})
 }

@@ -45,7 +45,7 @@ func steps(d *desk.Desk) *m.Node {
 			title = "Key: " + a.Key
 		}
 		line.Children = append(line.Children, button(a.Label, func() { a.Do(); d.Laid() }, m.Key(a.Label), m.Attr("title", title),
-			m.Class("primary", i == 0 && d.Bench.Offering())))
+			m.Class("primary", i == 0 && d.Bench.Offering() && tool != bench.Scale)))
 	}
 	foot := m.El("footer.steps", m.Key("steps-"+p.ID), m.Attr("aria-label", "Steps"),
 		m.El("div.row", tools), line)
@@ -108,6 +108,9 @@ func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
 			typed: func(text string, _ desk.Typing) { d.SetBarLength(length, text, b.Unit) }}.draw(d))
 	if !entered && length != "" {
 		form.Children = append(form.Children, m.El("button.primary#bar-ok", m.Attr("type", "submit"), m.Text("It is "+length+" "+string(b.Unit))))
+	}
+	if d.Bench.Asked() {
+		return form // nothing rests on the bar yet
 	}
 	if sc, err := morph.ScaleOf(p.Bars, pointing(p)); err == nil {
 		note := ""
@@ -174,6 +177,9 @@ func denticleForm(d *desk.Desk) *m.Node {
 	part := string(third)
 	if serrated {
 		part = wholeLength
+	}
+	if d.Bench.Asked() {
+		return nil
 	}
 	s := d.Specimen()
 	return m.El("form.tool-form", m.Key("denticles"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) { e.PreventDefault() }),

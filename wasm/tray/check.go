@@ -168,6 +168,9 @@ func checkView(v *morph.View) error {
 	}
 	if c := v.Crown; c != nil {
 		count(c.Path)
+		if t := c.Tip; t != nil {
+			bad = bad || !within(MaxPixels, t.X, t.Y, t.U) || t.U < 0
+		}
 		if c.Apex < morph.Unset || c.Apex >= len(c.Path) {
 			return fmt.Errorf("its crown's apex is point %d of %d", c.Apex+1, len(c.Path))
 		}

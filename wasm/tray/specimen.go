@@ -124,6 +124,10 @@ func cloneView(v morph.View) morph.View {
 	if v.Crown != nil {
 		c := *v.Crown
 		c.Path = clonePath(c.Path)
+		if c.Tip != nil {
+			t := *c.Tip
+			c.Tip = &t
+		}
 		v.Crown = &c
 	}
 	if v.Section != nil {

@@ -37,10 +37,11 @@ func (h *hand) on(q r2.Vec) {
 }
 
 // findScale has the bar found and says how long it is.
-func (h *hand) findScale(length string) {
+func (h *hand) findScale(length, shot string) {
 	h.t.Helper()
 	h.press("button", "Find the scale bar")
 	h.UntilWithin(20*time.Second, `document.activeElement?.id === "cell-bar"`)
+	h.Shot(shot)
 	h.Press("Control+a")
 	h.Type(length)
 	h.Press("Enter")
@@ -89,15 +90,14 @@ func TestAssistedJob(t *testing.T) {
 	p.Until(`document.querySelectorAll(".photos button").length === 3 && !document.querySelector("#stage .card")`)
 	h := &hand{Page: p}
 
-	h.findScale("50")
-	p.Shot("assist-scale")
+	h.findScale("50", "assist-scale")
 	h.press("button", "Crown")
 	h.outline("Outline the tooth for me", middle(side.PlainOutline), "assist-crown")
 	p.Until(`/✓/.test(document.querySelector(".tools button:nth-child(3)").textContent)`)
 
 	h.clicks++
 	showPhoto(p, 2)
-	h.findScale("20")
+	h.findScale("20", "assist-scale-basal")
 	h.press("button", "Section")
 	h.outline("Outline the section for me", middle(base.Section), "assist-section")
 	p.Until(`/✓/.test(document.querySelector(".tools button:nth-child(4)").textContent)`)
@@ -118,4 +118,32 @@ func TestAssistedJob(t *testing.T) {
 	if how := p.Text(`tr[data-reading="CH"] .how`); !strings.Contains(how, "proposed and taken") {
 		t.Errorf("the crown height was got: %q", how)
 	}
+}
+
+// On a tablet in the dark a finger does the same, and has denticles proposed along
+// the crown that was taken.
+func TestAssistedCrownByTouch(t *testing.T) {
+	p := Open(t, Tablet.InDark())
+	shot := assistLateral
+	shot.PxPerMM, shot.Width, shot.Height, shot.Rotation = 28, 2600, 2000, 10
+	shot.Bar.X, shot.Bar.Y, shot.Bar.Length = 0.72, 0.92, 20
+	lateral, side := shootJPEG(t, "HX-1_lateral.jpg", blade, shot, toothphoto.JPEG{})
+	p.Drop(380, 500, lateral)
+	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	h := &hand{Page: p}
+	h.findScale("20", "assist-touch-scale")
+	h.press("button", "Crown")
+	p.Shot("assist-touch-begin")
+	h.outline("Outline the tooth for me", middle(side.PlainOutline), "assist-touch-crown")
+	p.Until(`/✓/.test(document.querySelector(".tools button:nth-child(3)").textContent)`)
+	p.Shot("assist-touch-taken")
+	expect(t, p, "CH", blade.CH, 0.01*blade.CH)
+
+	h.press("button", "Denticles")
+	h.press("button", "Propose denticles of the distal carina")
+	p.UntilWithin(20*time.Second, `[...document.querySelectorAll(".prompt button")].some(b => b.textContent === "Take it")`)
+	p.Shot("assist-touch-denticles")
+	h.press("button", "Take it")
+	want := side.Measurements.Distal.Mid.Per5mm
+	expect(t, p, "DC", want, 0.05*want)
 }

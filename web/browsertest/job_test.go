@@ -112,7 +112,7 @@ func setScale(p *Page, bar toothphoto.BarTruth) {
 }
 
 // shootJPEG renders a photograph as the file that a camera would give.
-func shootJPEG(t *testing.T, name string, tooth toothphoto.Tooth, s toothphoto.Shot, o toothphoto.JPEG) (File, toothphoto.Truth) {
+func shootJPEG(t testing.TB, name string, tooth toothphoto.Tooth, s toothphoto.Shot, o toothphoto.JPEG) (File, toothphoto.Truth) {
 	t.Helper()
 	img, truth, err := toothphoto.Render(tooth, s)
 	if err != nil {

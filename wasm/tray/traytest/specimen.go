@@ -93,6 +93,9 @@ func photo(id string) *rapid.Generator[tray.Photo] {
 				ApexBroken: rapid.Bool().Draw(t, "apex broken"), BaseBroken: rapid.Bool().Draw(t, "base broken"),
 				Origin: origin().Draw(t, "origin"),
 			}
+			if rapid.Bool().Draw(t, "tip") {
+				c.Tip = &morph.Tip{X: number(-10, 5000).Draw(t, "x"), Y: number(-10, 5000).Draw(t, "y"), U: number(0, 100).Draw(t, "u")}
+			}
 			c.Apex = rapid.IntRange(morph.Unset, len(c.Path)-1).Draw(t, "apex")
 			p.Crown = c
 		}
