@@ -2,6 +2,8 @@ package bench_test
 
 import (
 	"fmt"
+	"image"
+	"image/color"
 	"math"
 	"strings"
 	"testing"
@@ -312,34 +314,142 @@ func TestTipFromBothEdges(t *testing.T) {
 // What cannot be found is said in a sentence, and tracing goes on by hand.
 func TestNothingFound(t *testing.T) {
 	s, truth := standBefore(t, toothphoto.LateralLabial)
-	for name, step := range map[string]struct {
-		tool  bench.Tool
-		label string
-		at    r2.Vec
-	}{
-		"ground": {bench.Crown, "Outline the tooth for me", r2.Vec{X: 40, Y: 40}},
-	} {
-		s.bench.SetTool(step.tool)
-		s.offer(t, step.label)
-		s.click(step.at.X, step.at.Y)
+	s.bench.SetTool(bench.Crown)
+	refused := func(name, want string) {
+		t.Helper()
 		p := s.bench.Prompt()
-		if s.bench.Offering() || !strings.Contains(p.Text, "by hand") || len(s.said) == 0 || s.said[len(s.said)-1] != p.Text {
+		if s.bench.Offering() || !strings.Contains(p.Text, want) || len(s.said) == 0 || s.said[len(s.said)-1] != p.Text || !strings.HasSuffix(p.Text, ".") {
 			t.Errorf("%s: %q, said %q", name, p.Text, s.said)
 		}
 		s.offer(t, "Go on by hand")
-		s.click(truth.A.X, truth.A.Y)
-		if s.view().Crown == nil {
-			t.Errorf("%s: tracing does not go on", name)
+		if s.bench.Asked() || s.edits != 0 {
+			t.Errorf("%s: a refusal stays, or left something", name)
 		}
 	}
-	s, _ = standBefore(t, toothphoto.LateralLabial)
-	s.sight = nil
+	s.offer(t, "Outline the tooth for me")
+	s.click(40, 40)
+	refused("ground", "by hand")
+	s.click(truth.A.X, truth.A.Y)
+	if s.view().Crown == nil {
+		t.Error("tracing does not go on")
+	}
+
+	s = standOf(t, morph.View{ID: "p1", Role: morph.LateralLabial}, 1000, 800)
+	s.sight = &bench.Sight{Picture: touching(t), Factor: 1}
+	s.bench.SetTool(bench.Crown)
+	s.offer(t, "Outline the tooth for me")
+	s.click(400, 500)
+	refused("two teeth that touch", "not one tooth")
 	s.bench.SetTool(bench.Scale)
 	s.offer(t, "Find the scale bar")
-	if p := s.bench.Prompt(); !strings.Contains(p.Text, "cannot be read") {
-		t.Errorf("a picture without pixels: %q", p.Text)
+	refused("no bar", "No scale bar")
+	s.sight = nil
+	s.bench.SetTool(bench.Look)
+	s.bench.Show(nil, 0, 0)
+	s.show()
+	s.bench.SetTool(bench.Scale)
+	s.offer(t, "Find the scale bar")
+	refused("no pixels", "cannot be read")
+}
+
+// touching draws two cones beside each other that touch along their bases.
+func touching(t *testing.T) *vision.Picture {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, 1000, 800))
+	for y := range 800 {
+		for x := range 1000 {
+			tone := uint8(60)
+			for _, middle := range []int{400, 560} {
+				if y > 100 && y < 650 && 7*max(x-middle, middle-x) < y-100 {
+					tone = 200
+				}
+			}
+			img.SetRGBA(x, y, color.RGBA{tone, tone, tone, 255})
+		}
+	}
+	p, err := vision.PictureOf(img)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// A bar without divisions is proposed by its ends, with the question how long it
+// is; nothing says so but the person.
+func TestPlainBar(t *testing.T) {
+	img, truth, err := toothphoto.Render(drawn, toothphoto.Shot{
+		View: toothphoto.LateralLabial, Width: 1000, Height: 800, X: 0.4, Y: 0.45, PxPerMM: 11, LightFrom: 315, Blur: 0.6, Noise: 1,
+		Bar: toothphoto.ScaleBar{Style: toothphoto.Line, Length: 20, X: 0.8, Y: 0.9}, Seed: 3,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := vision.PictureOf(img)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := standOf(t, morph.View{ID: "p1", Role: morph.LateralLabial}, 1000, 800)
+	s.sight = &bench.Sight{Picture: p, Factor: 1}
+	s.bench.SetTool(bench.Scale)
+	s.offer(t, "Find the scale bar")
+	if text := s.bench.Prompt().Text; !strings.Contains(text, "plain line") || !strings.Contains(text, "How long") {
+		t.Fatalf("%q", text)
+	}
+	if bar, entered, ok := s.bench.BarLength(); entered || !ok || bar.Length != 0 {
+		t.Errorf("a length is made up for a bar without divisions: %+v", bar)
+	}
+	s.offer(t, "Take it")
+	ends := truth.Bar.Ends
+	want := r2.Norm(r2.Sub(ends[0], ends[1]))
+	bar := s.view().Bars[0]
+	if got := r2.Norm(r2.Sub(bar.From.Vec(), bar.To.Vec())); math.Abs(got-want) > 0.01*want || bar.Length != 0 {
+		t.Errorf("taken: %.1f px, drawn %.1f, length %v", got, want, bar.Length)
 	}
 }
+
+// Pixels read at half the size give the same places on the photo as all of them.
+func TestHalfSight(t *testing.T) {
+	taken := func(halved bool) *morph.View {
+		s, truth := standBefore(t, toothphoto.LateralLabial)
+		if halved {
+			l := s.sight.Picture.Level(1)
+			p, err := vision.NewPicture(l.Pix, l.Width, l.Height)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s.sight = &bench.Sight{Picture: p, Factor: 2}
+		}
+		s.bench.SetTool(bench.Scale)
+		s.offer(t, "Find the scale bar")
+		s.offer(t, "Take it")
+		s.bench.SetTool(bench.Crown)
+		at := middleOf(truth.PlainOutline)
+		s.offer(t, "Outline the tooth for me")
+		s.click(at.X, at.Y)
+		s.offer(t, "Take it")
+		return s.view()
+	}
+	whole, half := taken(false), taken(true)
+	if a, b := barLength(whole.Bars[0]), barLength(half.Bars[0]); math.Abs(a-b) > 0.005*a {
+		t.Errorf("the bar is %.1f px long, and %.1f by half the pixels", a, b)
+	}
+	// A few px of the photo are one or two of the picture.
+	c, h := whole.Crown, half.Crown
+	for name, off := range map[string]float64{
+		"A": r2.Norm(r2.Sub(c.Path[0].Vec(), h.Path[0].Vec())),
+		"G": r2.Norm(r2.Sub(c.Path[c.Apex].Vec(), h.Path[h.Apex].Vec())),
+		"B": r2.Norm(r2.Sub(c.Path[len(c.Path)-1].Vec(), h.Path[len(h.Path)-1].Vec())),
+	} {
+		if off > 5 {
+			t.Errorf("%s moves by %.1f px", name, off)
+		}
+	}
+	if a, b := math.Abs(morph.Area(c.Path.Polyline())), math.Abs(morph.Area(h.Path.Polyline())); math.Abs(a-b) > 0.02*a {
+		t.Errorf("the crown has %.0f px², and %.0f by half the pixels", a, b)
+	}
+}
+
+func barLength(b morph.Bar) float64 { return r2.Norm(r2.Sub(b.From.Vec(), b.To.Vec())) }
 
 // The whole of it by keys: the action's own, arrows and Enter for the click,
 // Enter to take it, Escape to let go.

@@ -573,3 +573,36 @@ func large(w, h int) *image.YCbCr {
 	}
 	return m
 }
+
+// Read gives what Tile gives of the whole picture, strip by strip, and stops when
+// it is told to.
+func TestReadInStrips(t *testing.T) {
+	m := gradient(1500, 900)
+	p, err := picture.Open(ctx, "tooth.png", encoded(t, photo.PNG, m))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer p.Close()
+	for level := range 2 {
+		size := p.LevelSize(level)
+		want, got := make([]byte, 4*size.X*size.Y), make([]byte, 4*size.X*size.Y)
+		if err := p.Tile(level, image.Rectangle{Max: size}, want); err != nil {
+			t.Fatal(err)
+		}
+		turns, last := 0, 0.0
+		err := p.Read(level, got, func(done float64) error {
+			if done <= last || done > 1 {
+				t.Errorf("after %g of it %g is done", last, done)
+			}
+			turns, last = turns+1, done
+			return nil
+		})
+		if err != nil || last != 1 || level == 0 && turns < 2 || !bytes.Equal(got, want) {
+			t.Errorf("level %d: %d turns to %g, %v; the same px: %v", level, turns, last, err, bytes.Equal(got, want))
+		}
+	}
+	enough := errors.New("enough")
+	if err := p.Read(0, make([]byte, 4*1500*900), func(float64) error { return enough }); err != enough {
+		t.Errorf("told to stop, it says %v", err)
+	}
+}
