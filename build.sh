@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Builds, serves, tests and measures Crownbench; ./build.sh help says how.
 # It runs from any folder and needs Go; test and bench install from Debian what
-# they lack besides (Chromium, a C compiler, Python).
+# they lack besides (Chromium, Firefox, a C compiler, Python).
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 
@@ -17,6 +17,7 @@ usage() {
 ./build.sh quick                   the same without the slow compression
 ./build.sh serve [-addr HOST:PORT] build like that and serve on localhost:8017
 ./build.sh test                    format, vet, native tests, browser tests
+./build.sh firefox                 the main job in Firefox
 ./build.sh bench                   benchmarks, and what the page costs to transfer
 ./build.sh help                    this text
 TEXT
@@ -172,6 +173,16 @@ vet_wasm() {
   grep '^crownbench/' <<<"$program" | GOOS=js GOARCH=wasm xargs go vet
 }
 
+# firefox_tests takes the built page through its main job in Firefox.
+firefox_tests() {
+  go test -json -count=1 -timeout 10m -tags firefox ./web/firefoxtest
+}
+
+bring_firefox() {
+  bring firefox-esr firefox-esr libgl1-mesa-dri
+  bring Xvfb xvfb
+}
+
 run_tests() {
   local folders in_browser
   # Without a C compiler the go command would leave out, without a word, the
@@ -185,6 +196,7 @@ run_tests() {
   check "gofmt" formatted
   check "go vet" go vet "${folders[@]}"
   check "go vet, browser tests" go vet -tags browser ./web/browsertest
+  check "go vet, tests in Firefox" go vet -tags firefox ./web/firefoxtest
   check "go vet, program" vet_wasm
 
   tests "native tests" go test -json "${folders[@]}"
@@ -202,6 +214,8 @@ run_tests() {
   # condition.
   if ./build.sh quick; then
     tests "page's tests in the browser" go test -json -count=1 -timeout 20m -tags browser ./web/browsertest
+    bring_firefox
+    tests "main job in Firefox" firefox_tests
   else
     echo "FAILED: the page does not build, so no test of it ran"
     failed=$((failed + 1))
@@ -252,6 +266,15 @@ serve)
   exec cache/serve -dir dist "$@"
   ;;
 test) run_tests ;;
+firefox)
+  bring_firefox
+  dist 5 development
+  mkdir -p cache
+  go build -o cache/tally ./web/tally
+  tests "main job in Firefox" firefox_tests
+  echo "$passed passed, $failed failed"
+  [ "$failed" -eq 0 ]
+  ;;
 bench) run_benchmarks ;;
 *) usage ;;
 esac

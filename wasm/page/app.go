@@ -82,6 +82,9 @@ func (a *App) Game() ebiten.Game { return a.game }
 
 // LosePhotoView tells the person that photographs cannot be drawn.
 func (a *App) LosePhotoView(err error) {
+	if !a.canvas.IsNull() {
+		a.canvas.Set("hidden", true) // and out of the keyboard's way
+	}
 	a.desk.LosePhotoView("This browser gives the page no WebGL 2, which drawing photographs needs (" + err.Error() + "). Switch on hardware acceleration, or try another browser.")
 }
 

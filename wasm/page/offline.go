@@ -41,16 +41,20 @@ func (a *App) keepPage(ctx context.Context) {
 	if err != nil {
 		return // no connection, a private window: the help says what that means
 	}
-	if registration.Get("waiting").Truthy() && led {
+	// Beside one that is at work, what waits is newer. Whether the page is led
+	// does not tell: a browser may say that before it says that the very first
+	// one is installed.
+	atWork := func() bool { return registration.Get("active").Truthy() }
+	if registration.Get("waiting").Truthy() && atWork() {
 		a.desk.NewerReady()
 	}
 	registration.Call("addEventListener", "updatefound", js.FuncOf(func(js.Value, []js.Value) any {
 		next := registration.Get("installing")
-		if !next.Truthy() {
+		if !next.Truthy() || !atWork() {
 			return nil
 		}
 		next.Call("addEventListener", "statechange", js.FuncOf(func(js.Value, []js.Value) any {
-			if next.Get("state").String() == "installed" && led {
+			if next.Get("state").String() == "installed" {
 				a.desk.NewerReady()
 			}
 			return nil

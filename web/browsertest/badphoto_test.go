@@ -95,6 +95,9 @@ func TestWithoutWebGL(t *testing.T) {
 	p.UntilText(".said", "Blade-like")
 	p.Drop(640, 400, File{Name: "flat.png", Bytes: flatPNG(300, 200, true)})
 	p.UntilText("#stage", "WebGL 2")
+	if p.Visible("canvas") {
+		t.Error("a photo view that draws nothing is in the way")
+	}
 	p.Shot("without-webgl")
 	p.TakeFaults()
 }
