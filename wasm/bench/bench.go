@@ -44,6 +44,7 @@ type Bench struct {
 	width, height float64     // photo px
 	win           window
 	cam           camera
+	shade         Shade
 	fitted        bool // the camera follows the window until it is moved
 
 	tool   Tool

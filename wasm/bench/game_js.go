@@ -77,6 +77,7 @@ func (g *Game) LayoutF(w, h float64) (float64, float64) {
 func (g *Game) Draw(screen *ebiten.Image) {
 	screen.Fill(g.theme.ground)
 	s := g.bench.Scene()
+	g.gallery.shade = g.bench.Shade()
 	shown := g.gallery.picture != nil && s.Width > 0 &&
 		float64(g.gallery.pyramid.width) == s.Width && float64(g.gallery.pyramid.height) == s.Height
 	if shown {

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
+	"github.com/hajimehoshi/ebiten/v2/colorm"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -25,6 +26,7 @@ type gallery struct {
 	pyramid  pyramid
 	textures map[tile]*texture
 	frame    int // counts drawn frames
+	shade    Shade
 	pix, out []byte
 	vertices [4]Vertex
 }
@@ -52,7 +54,7 @@ func (g *gallery) show(p Picture) {
 	for _, t := range g.textures {
 		t.free()
 	}
-	*g = gallery{picture: p, textures: map[tile]*texture{}, pix: g.pix, out: g.out}
+	*g = gallery{picture: p, textures: map[tile]*texture{}, shade: g.shade, pix: g.pix, out: g.out}
 	if p != nil {
 		size := p.Size()
 		if size.X <= 0 || size.Y <= 0 {
@@ -203,9 +205,33 @@ func (g *gallery) paint(screen *ebiten.Image, t tile, at Placement, frame r2.Box
 			ColorR: 1, ColorG: 1, ColorB: 1, ColorA: 1,
 		}
 	}
+	if g.shade != (Shade{}) {
+		g.paintShaded(screen, t, at)
+		return
+	}
 	op := &ebiten.DrawTrianglesOptions{Filter: ebiten.FilterLinear, DisableMipmaps: true}
-	if at.Scale*float64(int(1)<<t.level) > nearestAbove {
+	if at.squares(t) {
 		op.Filter = ebiten.FilterNearest
 	}
 	screen.DrawTriangles(v[:], []uint16{0, 1, 2, 1, 3, 2}, g.textures[t].image, op)
+}
+
+// squares tells whether a tile is drawn so large that its pixels are shown as
+// squares.
+func (p Placement) squares(t tile) bool { return p.Scale*float64(int(1)<<t.level) > nearestAbove }
+
+// paintShaded draws the tile whose corners are in g.vertices otherwise than it is.
+func (g *gallery) paintShaded(screen *ebiten.Image, t tile, at Placement) {
+	var m colorm.ColorM
+	for i, row := range g.shade.Matrix() {
+		for j, x := range row[:3] {
+			m.SetElement(i, j, x)
+		}
+		m.SetElement(i, 4, row[3])
+	}
+	op := &colorm.DrawTrianglesOptions{Filter: ebiten.FilterLinear}
+	if at.squares(t) {
+		op.Filter = ebiten.FilterNearest
+	}
+	colorm.DrawTriangles(screen, g.vertices[:], []uint16{0, 1, 2, 1, 3, 2}, g.textures[t].image, m, op)
 }

@@ -83,3 +83,9 @@ func (d *Desk) FollowEdge(yes bool) {
 	d.Bench.FollowEdge(yes)
 	d.outside.Refresh()
 }
+
+// SetShade says how the photograph on the bench is shown.
+func (d *Desk) SetShade(s bench.Shade) {
+	d.Bench.SetShade(s)
+	d.outside.Refresh()
+}

@@ -71,6 +71,8 @@ func photoCells(d *desk.Desk, p *tray.Photo) *m.Node {
 
 func toolForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
 	switch tool {
+	case bench.Look:
+		return shadeForm(d)
 	case bench.Scale:
 		return scaleForm(d, p)
 	case bench.Crown, bench.Section:
