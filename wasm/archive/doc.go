@@ -28,8 +28,9 @@
 // on photographs as Web Annotations. They hold no pictures: they name each by
 // its SHA-256.
 //
-// Coordinates leave only where they are shared (tray.Specimen.Public). Every
-// cell of a table is written as package cell has it.
+// Coordinates leave only where they are shared (tray.Specimen.Public), but for
+// a Private own archive, its owner's backup. Every cell of a table is written
+// as package cell has it.
 //
 // archive stands at the end of the way of the data, beside package sheet. It
 // knows nothing of the browser.

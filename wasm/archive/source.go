@@ -21,6 +21,9 @@ type Source struct {
 	Photo    func(hash string) ([]byte, error)
 	Versions sheet.Versions
 	Dataset  Dataset
+	// Private lets Write put in coordinates that are not to be shared, for the
+	// owner's backup. The open standards never have them.
+	Private bool
 }
 
 func (s *Source) find(t *tray.Specimen) tray.Finding {

@@ -46,7 +46,11 @@ func Write(w io.Writer, s Source) ([]string, error) {
 		return nil, err
 	}
 	record, schema := newPart(recordName), newPart(schemaName)
-	if err := sheet.Record(record, s.Specimens, s.find, s.Versions); err != nil {
+	inputs := sheet.Record
+	if s.Private {
+		inputs = sheet.PrivateRecord
+	}
+	if err := inputs(record, s.Specimens, s.find, s.Versions); err != nil {
 		return nil, err
 	}
 	if _, err := io.WriteString(schema, Schema); err != nil {

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"unicode"
@@ -9,6 +10,7 @@ import (
 
 	"crownbench/classify"
 	"crownbench/morph"
+	"crownbench/wasm/archive"
 	"crownbench/wasm/bench"
 	"crownbench/wasm/comparison"
 	"crownbench/wasm/sheet"
@@ -46,6 +48,18 @@ type Outside interface {
 	LoadDemo()
 	// Download hands a file to the person.
 	Download(name, mime string, data []byte)
+	// Create begins a file of any size. What is written goes into it; done
+	// hands it to the person, or throws it away. It may block.
+	Create(name, mime string) (w io.Writer, done func(keep bool))
+	// KeepPhoto keeps a photograph's file by its SHA-256. It may block, so it is
+	// for work that runs Beside.
+	KeepPhoto(hash string, b []byte) error
+	// Copy puts a text on the clipboard and tells how that went.
+	Copy(text string, done func(error))
+	// KeepBackup keeps what is known of the last backup for the next start.
+	KeepBackup(Backup)
+	// AskSpace asks how much room there is; it comes back with SetSpace.
+	AskSpace()
 	// PreparePictures gives web addresses for the photographs of a specimen,
 	// by hash, and calls back when they are there.
 	PreparePictures(s *tray.Specimen, ready func(urls map[string]string))
@@ -153,6 +167,28 @@ type Desk struct {
 
 	table  TableWork
 	lesson lessons
+
+	// How the tray is looked through: see traylook.go.
+	look       TrayLook
+	glances    map[string]glance // by ID
+	glancedHow tray.Sorting
+	surveying  bool
+	surveyed   int
+	trayTop    float64 // CSS px
+	trayHeight float64
+	trayTurn   int
+	thumbnails map[string]string // web addresses, by hash; "" where none can be made
+
+	picking   bool
+	picked    map[string]bool
+	anchor    string // of a range of picked rows
+	twinSeen  map[[2]string]bool
+	outPicked bool
+	dataset   archive.Dataset
+	job       *Job
+	backup    Backup
+	unworked  bool // what is added now is in a file already
+	space     Space
 
 	trayOpen, sideOpen bool
 	chosen             mapChoice
@@ -265,7 +301,10 @@ func (d *Desk) OpenDialog(x Dialog) {
 		d.preparePictures()
 		d.focus = "sheet-close"
 	case OutDialog:
-		d.focus = "out-csv"
+		d.focus = "out-backup"
+		d.outside.AskSpace()
+	case SizesDialog:
+		d.focus = "sizes-close"
 	case HelpDialog:
 		d.focus = "help-close"
 	case MapDialog:
@@ -367,6 +406,7 @@ func nextTool(p *tray.Photo) bench.Tool {
 
 // lay shows the current photograph on the bench.
 func (d *Desk) lay() {
+	d.glanceAll()
 	p := d.Photo()
 	hash := ""
 	if p != nil {

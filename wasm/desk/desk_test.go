@@ -27,6 +27,7 @@ type surroundings struct {
 	kept    []desk.KeptWork
 	work    map[string][]byte          // states by key
 	reading []func(bench.Sight, error) // who waits for pixels
+	takenOut
 }
 
 func (s *surroundings) Refresh()            {}
@@ -233,7 +234,7 @@ func TestRecordComesBack(t *testing.T) {
 	d, out := newDesk()
 	d.QuickCheck()
 	d.TypeValue("CH", "46.1 ± 0.2", desk.Done)
-	d.SaveRecord()
+	d.TakeOut("json")
 	other, _ := newDesk()
 	other.ReadRecord("tray.json", out.downloaded["tray.json"])
 	if other.Tray.Len() != 1 || other.Specimen().Typed["CH"] != d.Specimen().Typed["CH"] {

@@ -327,7 +327,7 @@ func TestIsForLesson(t *testing.T) {
 		}
 	}
 	teacher.CloseReport()
-	teacher.SaveRecord()
+	teacher.TakeOut("json")
 	for name, b := range map[string][]byte{"record": out.downloaded["tray.json"], "zip": []byte("PK\x03\x04 another archive with more than forty bytes"), "none": nil, "list": []byte(`["format","crownbench-lesson-key"]`), "format": []byte(`{"format":1}`)} {
 		if desk.IsForLesson(b) {
 			t.Errorf("%s is taken for a file of a lesson", name)

@@ -3,7 +3,6 @@ package desk
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"strings"
 
 	"crownbench/morph"
@@ -26,29 +25,6 @@ func (d *Desk) OpenDemo() { d.outside.LoadDemo() }
 // Print opens the browser's print.
 func (d *Desk) Print() { d.outside.Print() }
 
-// SaveTable hands out the CSV of the tray.
-func (d *Desk) SaveTable() {
-	d.save("tray.csv", "text/csv;charset=utf-8", func(w io.Writer) error {
-		return sheet.CSV(w, d.Tray.Specimens(), d.Find, d.Versions)
-	})
-}
-
-// SaveRecord hands out the JSON record of the tray.
-func (d *Desk) SaveRecord() {
-	d.save("tray.json", "application/json", func(w io.Writer) error {
-		return sheet.Record(w, d.Tray.Specimens(), d.Find, d.Versions)
-	})
-}
-
-func (d *Desk) save(name, mime string, write func(io.Writer) error) {
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
-		d.Warn(fmt.Sprintf("%s could not be made: %v.", name, err))
-		return
-	}
-	d.outside.Download(name, mime, b.Bytes())
-}
-
 // ReadRecord adds the specimens of a record file to the tray, as one step.
 func (d *Desk) ReadRecord(file string, b []byte) {
 	ss, err := sheet.ReadRecord(bytes.NewReader(b))
@@ -56,13 +32,7 @@ func (d *Desk) ReadRecord(file string, b []byte) {
 		d.Warn(fmt.Sprintf("%s was not read: %s", file, Sentence(err)))
 		return
 	}
-	if len(ss) == 0 {
-		d.Remark(file + " holds no specimens.")
-		return
-	}
-	if d.add("read "+file, ss...) {
-		d.Remark(fmt.Sprintf("%s read from %s.", countOf(len(ss), "specimen", "specimens"), file))
-	}
+	d.takeRead(file, ss)
 }
 
 // LengthByWidth tells how the person gives the base ratio.
@@ -126,6 +96,8 @@ func (d *Desk) TakeDemo(ss []*tray.Specimen) {
 	for _, s := range ss {
 		s.Invented = true
 	}
+	d.unworked = true
+	defer func() { d.unworked = false }()
 	if d.add("open the invented tray", ss...) {
 		d.Remark("These teeth are invented: no such animals, people or places exist. They were rendered by a program to try everything on.")
 	}

@@ -54,6 +54,7 @@ func (d *Desk) sortAnew() {
 	}
 	d.sample = sample
 	d.finder.Sort(tray.Sorting{Coverage: d.settings.Coverage, Teeth: sample})
+	d.glanceAll()
 	d.outside.Refresh()
 }
 

@@ -137,6 +137,20 @@ func (d *Desk) SetPhotoRights(creator, license string) {
 	})
 }
 
+// SpreadPhotoRights gives every photograph of the tooth the rights of the one
+// on the bench.
+func (d *Desk) SpreadPhotoRights() {
+	p := d.Photo()
+	if p == nil {
+		return
+	}
+	d.edit("set the rights of all photographs", "", func(s *tray.Specimen) {
+		for i := range s.Photos {
+			s.Photos[i].Creator, s.Photos[i].License = p.Creator, p.License
+		}
+	})
+}
+
 // SetRow says where in the jaw the tooth stood.
 func (d *Desk) SetRow(r tray.Row) {
 	d.edit("set the tooth row", "", func(s *tray.Specimen) { s.Row = r })

@@ -30,6 +30,9 @@ type Event struct {
 	// X and Y are where a pointer event happened, in CSS px from the element's
 	// top left; on an svg element in its own units, those of its viewBox.
 	X, Y float64
+	// Top is how far an element that scrolls is scrolled down, Height how much
+	// of it shows, in CSS px.
+	Top, Height float64
 	// PreventDefault stops the browser's own reaction; nil outside one.
 	PreventDefault func()
 }

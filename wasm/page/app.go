@@ -36,6 +36,8 @@ type App struct {
 
 	takingUp bool // this tab asked for the newer version
 
+	thumbing bool // a small picture is being made
+
 	opening string           // hash of the picture being opened
 	open    *picture.Picture // the one under the bench
 	urls    map[string]string
@@ -67,7 +69,8 @@ func Start(v sheet.Versions) *App {
 	a.listenWindow()
 	a.resize()
 
-	place, settings := a.keeper.open(context.Background())
+	place, settings, backup := a.keeper.open(context.Background())
+	a.desk.TakeBackup(backup)
 	a.desk.TakeSettings(settings)
 	a.desk.Start(place)
 	a.followAddress()
@@ -125,6 +128,7 @@ func (a *App) show() {
 	opener := a.followDialog()
 	a.surface.Show(panel.Page(a.desk)...)
 	a.measure()
+	a.makeThumbnails()
 	if opener.Truthy() && opener.Get("isConnected").Bool() {
 		opener.Call("focus", map[string]any{"preventScroll": true})
 	}
@@ -296,10 +300,20 @@ func (a *App) Remember(p desk.Place) { a.keeper.remember(p) }
 // KeepSettings keeps what the person chose for all teeth.
 func (a *App) KeepSettings(s desk.Settings) { a.keeper.keepSettings(s) }
 
+// KeepBackup keeps what is known of the last backup.
+func (a *App) KeepBackup(b desk.Backup) { a.keeper.keepBackup(b) }
+
+// AskSpace asks how much room the browser leaves this page.
+func (a *App) AskSpace() { a.keeper.askSpace() }
+
 // Download hands a file to the person.
 func (a *App) Download(name, mime string, data []byte) {
+	a.hand(name, objectURL(mime, data))
+}
+
+// hand lets the browser save what is at an address of this page.
+func (a *App) hand(name, url string) {
 	doc := js.Global().Get("document")
-	url := objectURL(mime, data)
 	link := doc.Call("createElement", "a")
 	link.Set("href", url)
 	link.Set("download", name)

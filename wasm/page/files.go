@@ -58,8 +58,8 @@ func (a *App) PickPhotos(camera bool) {
 	a.pick("image/jpeg,image/png,image/webp,image/tiff,.jpg,.jpeg,.png,.webp,.tif,.tiff", true, camera)
 }
 
-// PickRecord lets the person choose a record.
-func (a *App) PickRecord() { a.pick("application/json,.json", false, false) }
+// PickRecord lets the person choose an archive or a record.
+func (a *App) PickRecord() { a.pick("application/json,.json,application/zip,.zip", false, false) }
 
 // PickOwnTable lets the person choose a table of identified teeth.
 func (a *App) PickOwnTable() {
@@ -141,6 +141,10 @@ func (a *App) take(list js.Value) {
 			}
 			if a.isForLesson(ctx, name, f) {
 				forLesson = append(forLesson, f)
+				continue
+			}
+			if isArchive(name, f.Get("type").String()) {
+				a.takeArchive(name, f)
 				continue
 			}
 			b, err := picture.ReadFile(ctx, f)

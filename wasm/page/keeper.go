@@ -21,6 +21,8 @@ type keeper struct {
 	settings *desk.Settings    // still to be kept, nil when none
 	// keepingSettings tells that settings are being kept right now.
 	keepingSettings bool
+	backup          *desk.Backup // still to be kept, nil when none
+	keepingBackup   bool
 	persisted       bool // the browser has been asked to keep the tray
 	toKeep          toKeep
 }
@@ -29,18 +31,19 @@ type keeper struct {
 const (
 	placeSetting   = "place"
 	sortingSetting = "sorting"
+	backupSetting  = "backup"
 )
 
-// open loads what was kept and gives the place the desk was left at and what
-// was chosen for all teeth.
-func (k *keeper) open(ctx context.Context) (place desk.Place, settings desk.Settings) {
+// open loads what was kept and gives the place the desk was left at, what was
+// chosen for all teeth and what is known of the last backup.
+func (k *keeper) open(ctx context.Context) (place desk.Place, settings desk.Settings, backup desk.Backup) {
 	d := k.app.desk
 	s, err := store.Open(ctx, store.Options{Progress: k.progress, Conflict: func(c *store.Conflict) { d.Conflict(sentence(c), c.ID, c.Ours, c.Stored) }})
 	if err != nil {
 		k.photos = map[string][]byte{}
 		d.SetSaving(desk.SavingOff, sentence(err))
 		d.Warn(sentence(err) + " Until then nothing is kept when the page is closed: take the table and the record out before.")
-		return place, settings
+		return place, settings, backup
 	}
 	k.store = s
 	specimens, damaged, err := s.Load(ctx)
@@ -66,8 +69,10 @@ func (k *keeper) open(ctx context.Context) (place desk.Place, settings desk.Sett
 	if _, err := s.Setting(ctx, sortingSetting, &settings); err != nil {
 		d.Warn("What was chosen for the sorting could not be read: " + sentence(err))
 	}
+	// Without it the next reminder comes later than it should.
+	_, _ = s.Setting(ctx, backupSetting, &backup)
 	s.Watch(k.reread)
-	return place, settings
+	return place, settings, backup
 }
 
 func (k *keeper) progress(pending int, err error) {
@@ -103,6 +108,7 @@ func (k *keeper) putBack() {
 
 // keep saves changes; it returns at once.
 func (k *keeper) keep(changes []tray.Change) {
+	k.app.desk.Worked(changes)
 	if k.store == nil {
 		return
 	}
@@ -156,6 +162,56 @@ func (k *keeper) remember(p desk.Place) {
 	if k.store != nil {
 		// A place that could not be kept costs nobody anything.
 		go func() { _ = k.store.SetSetting(context.Background(), placeSetting, p) }()
+	}
+}
+
+// keepBackup keeps the latest that is known of the backup, as keepSettings does
+// with settings.
+func (k *keeper) keepBackup(b desk.Backup) {
+	if k.store == nil {
+		return
+	}
+	k.backup = &b
+	if k.keepingBackup {
+		return
+	}
+	k.keepingBackup = true
+	go func() {
+		defer func() { k.keepingBackup = false }()
+		for k.backup != nil {
+			latest := *k.backup
+			k.backup = nil
+			// What could not be kept makes the next reminder come later; a store
+			// that keeps nothing says so itself.
+			_ = k.store.SetSetting(context.Background(), backupSetting, latest)
+		}
+	}()
+}
+
+func (k *keeper) askSpace() {
+	if k.store == nil {
+		return
+	}
+	go func() {
+		used, quota := k.store.Estimate(context.Background())
+		k.app.desk.SetSpace(desk.Space{Used: used, Quota: quota})
+	}()
+}
+
+func (k *keeper) thumbnail(ctx context.Context, hash string) []byte {
+	if k.store == nil {
+		return nil
+	}
+	b, err := k.store.Thumbnail(ctx, hash)
+	if err != nil {
+		return nil // it is made again
+	}
+	return b
+}
+
+func (k *keeper) keepThumbnail(ctx context.Context, hash string, b []byte) {
+	if k.store != nil {
+		_ = k.store.PutThumbnail(ctx, hash, b) // or made again next time
 	}
 }
 

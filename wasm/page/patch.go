@@ -246,6 +246,9 @@ func eventOf(v js.Value) markup.Event {
 	if x := v.Get("key"); x.Type() == js.TypeString {
 		ev.Key = x.String()
 	}
+	if v.Get("type").String() == "scroll" {
+		ev.Top, ev.Height = target.Get("scrollTop").Float(), target.Get("clientHeight").Float()
+	}
 	flag := func(name string) bool {
 		x := v.Get(name)
 		return x.Type() == js.TypeBoolean && x.Bool()

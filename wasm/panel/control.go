@@ -33,6 +33,7 @@ type cell struct {
 	value string
 	typed func(text string, how desk.Typing)
 	long  bool   // words rather than a number
+	lines bool   // several lines of them
 	list  string // id of a datalist of what may be typed, "" when none
 	// settled cells are taken when the person leaves them, not at each key.
 	settled bool
@@ -49,6 +50,10 @@ func (c cell) draw(d *desk.Desk, items ...m.Item) *m.Node {
 	}
 	in := m.El("input", m.Attr("id", id), m.Attr("type", "text"), m.Attr("value", value), m.Attr("autocomplete", "off"),
 		m.On("change", func(e m.Event) { c.typed(e.Value, desk.Done) }))
+	if c.lines {
+		in.Tag, in.Attrs["rows"] = "textarea", "3"
+		delete(in.Attrs, "type")
+	}
 	if !c.long {
 		in.Attrs["inputmode"] = "decimal"
 	}

@@ -25,6 +25,8 @@ func dialog(d *desk.Desk) *m.Node {
 		return instructionsDialog(d)
 	case desk.LessonEndDialog:
 		return lessonEnd(d)
+	case desk.SizesDialog:
+		return sizesDialog(d)
 	}
 	return nil
 }
@@ -35,21 +37,6 @@ func over(id, title string, closeIt func(), items ...m.Item) *m.Node {
 		m.El("section.card.over", append([]m.Item{m.Attr("role", "dialog"), m.Attr("aria-modal", "true"), m.Attr("aria-labelledby", id+"-head"),
 			m.El("div.over-head", m.El("h2", m.Attr("id", id+"-head"), m.Text(title)), button("Close", closeIt, m.Attr("id", id+"-close")))},
 			items...)...))
-}
-
-func outDialog(d *desk.Desk) *m.Node {
-	n := d.Tray.Len()
-	return over("out", "What leaves the program", func() { d.OpenDialog(desk.NoDialog) },
-		m.El("p", m.Text("Files are made in this browser and go where your browser keeps downloads.")),
-		m.El("dl.outs",
-			m.El("dt", button("Table of the tray (CSV)", d.SaveTable, m.Attr("id", "out-csv"), m.Flag("disabled", n == 0))),
-			m.El("dd", m.Text("One row a specimen: every reading with its state and ±, the answer, the versions. For a spreadsheet or R.")),
-			m.El("dt", button("Record of the tray (JSON)", d.SaveRecord, m.Attr("id", "out-json"), m.Flag("disabled", n == 0))),
-			m.El("dd", m.Text("Everything that was marked, counted and typed. It can be read back here. The photographs themselves are not in it, only their names and check sums.")),
-			m.El("dt", button("Read a record back", d.PickRecord, m.Attr("id", "in-json"))),
-			m.El("dd", m.Text("Adds the specimens of a record to the tray.")),
-			m.El("dt", button("Sheet of this specimen", func() { d.OpenDialog(desk.SheetDialog) }, m.Flag("disabled", d.Specimen() == nil))),
-			m.El("dd", m.Text("One specimen on paper or as PDF, with its photographs."))))
 }
 
 func helpDialog(d *desk.Desk) *m.Node {
@@ -105,6 +92,8 @@ func sheetPage(d *desk.Desk) *m.Node {
 	return m.El("div.paper", m.Key("paper"),
 		m.El("div.paper-bar",
 			button("Back to the bench", func() { d.OpenDialog(desk.NoDialog) }, m.Attr("id", "sheet-close")),
-			button("Print or save as PDF", d.Print, m.Class("primary", true))),
+			button("Print or save as PDF", d.Print, m.Class("primary", true)),
+			button("Copy the readings", d.CopyReadings, m.Attr("id", "copy-readings"), m.Attr("title", "As cells for a spreadsheet")),
+			button("Copy the methods", d.CopyMethods, m.Attr("id", "copy-methods"), m.Attr("title", "A paragraph for a paper: how this tooth was measured and sorted"))),
 		sheet.Sheet(s, d.Find(s), pictures, d.Versions))
 }

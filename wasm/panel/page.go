@@ -81,6 +81,9 @@ func notices(d *desk.Desk) *m.Node {
 	if busy := d.Busy(); busy != "" {
 		box.Children = append(box.Children, m.El("p.notice", m.Key("busy"), m.Attr("role", "status"), m.Text(busy)))
 	}
+	if job := jobNotice(d); job != nil {
+		box.Children = append(box.Children, job)
+	}
 	if d.Newer() {
 		box.Children = append(box.Children, m.El("div.notice", m.Key("newer"), m.Attr("role", "status"),
 			m.El("p", m.Text("A newer version of the program is here. Everything entered is kept.")),

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/png"
+	"io"
 	"strings"
 	"testing"
 
@@ -52,6 +53,12 @@ var onePicture = func() []byte {
 	}
 	return b.Bytes()
 }()
+
+func (nowhere) Create(string, string) (io.Writer, func(bool)) { return io.Discard, func(bool) {} }
+func (nowhere) KeepPhoto(string, []byte) error                { return nil }
+func (nowhere) Copy(string, func(error))                      {}
+func (nowhere) KeepBackup(desk.Backup)                        {}
+func (nowhere) AskSpace()                                     {}
 
 func newDesk() *desk.Desk { return desk.New(&tray.Tray{}, nowhere{}, sheet.Versions{}) }
 
@@ -107,6 +114,36 @@ func states() map[string]*desk.Desk {
 	outside.TypeValue("CBL", "45.46", desk.Done)
 	outside.TypeValue("CBW", "326.3", desk.Done)
 	all["outside"] = outside
+	many := newDesk()
+	var teeth []*tray.Specimen
+	for i := range 100 {
+		s := &tray.Specimen{Name: fmt.Sprintf("<b> %d", i)}
+		s.CatalogNumber = "the same"
+		if i%2 == 0 {
+			s.Photos = []tray.Photo{{View: morph.View{ID: "v", Role: morph.LateralLabial}, Hash: strings.Repeat("0", 64), File: "<b>.jpg", MIME: "image/jpeg", Bytes: 1, Width: 800, Height: 600}}
+		}
+		teeth = append(teeth, s)
+	}
+	if _, err := many.Tray.Add("add", teeth...); err != nil {
+		panic(err)
+	}
+	many.Start(desk.Place{})
+	many.SetPicking(true)
+	many.PickRows(true)
+	many.ThumbnailMade(strings.Repeat("0", 64), "blob:x")
+	all["many, picked"] = many
+	for _, x := range []desk.Dialog{desk.OutDialog, desk.SizesDialog} {
+		d := newDesk()
+		if _, err := d.Tray.Add("add", teeth...); err != nil {
+			panic(err)
+		}
+		d.Start(desk.Place{})
+		d.SetPicking(true)
+		d.PickRows(true)
+		d.SetSpace(desk.Space{Used: 1 << 30, Quota: 1<<30 + 5})
+		d.OpenDialog(x)
+		all["many, dialog "+string(x)] = d
+	}
 	for _, x := range []desk.Dialog{desk.OutDialog, desk.HelpDialog, desk.SheetDialog, desk.MapDialog} {
 		d := newDesk()
 		d.QuickCheck()
@@ -170,7 +207,7 @@ func TestStructure(t *testing.T) {
 				case "label":
 					labelled[n.Attrs["for"]] = true
 					points = append(points, n.Attrs["for"])
-				case "input", "select":
+				case "input", "select", "textarea":
 					controls = append(controls, n)
 				case "button":
 					if strings.TrimSpace(n.PlainText()) == "" && n.Attrs["aria-label"] == "" {

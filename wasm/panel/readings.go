@@ -3,7 +3,6 @@ package panel
 import (
 	"slices"
 
-	"crownbench/classify"
 	"crownbench/morph"
 	"crownbench/wasm/desk"
 	m "crownbench/wasm/markup"
@@ -14,36 +13,7 @@ import (
 func side(d *desk.Desk) *m.Node {
 	s := d.Specimen()
 	return m.El("aside.side#side", m.Key("side-"+s.ID), m.Attr("aria-label", "Sorting and readings"),
-		answerCard(d, s), buildCard(d, s), mapCard(d), specimenCard(d, s), readingsCard(d, s))
-}
-
-// specimenCard holds what is known of the find besides its numbers.
-func specimenCard(d *desk.Desk, s *tray.Specimen) *m.Node {
-	text := func(f desk.Field, label, value, hint string) *m.Node {
-		list := ""
-		if f == desk.AgeField {
-			list = "epochs"
-		}
-		return cell{name: string(f), label: label, value: value, hint: hint, long: true, list: list,
-			typed: func(t string, _ desk.Typing) { d.SetField(f, t) }}.draw(d)
-	}
-	return m.El("details.specimen", m.Key("specimen"),
-		m.El("summary", m.Text("Specimen and find")),
-		rowChoice(d, s, "row"),
-		epochs(),
-		text(desk.AgeField, "Age", s.Age, "such as Late Cretaceous"),
-		text(desk.CountryField, "Country of the find", s.Country, ""),
-		text(desk.LocalityField, "Locality", s.Locality, ""),
-		text(desk.RemarksField, "Remarks", s.Remarks, "permit, owner, repository"))
-}
-
-// epochs are the ages that can be compared with those of the published teeth.
-func epochs() *m.Node {
-	list := m.El("datalist#epochs")
-	for _, e := range classify.KnownEpochs() {
-		list.Children = append(list.Children, m.El("option", m.Key(e), m.Attr("value", e)))
-	}
-	return list
+		twinNote(d), answerCard(d, s), buildCard(d, s), mapCard(d), recordForm(d, s), readingsCard(d, s))
 }
 
 func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {

@@ -110,6 +110,16 @@ type derivedNeighbour struct {
 // not read back: more specimens or bytes than the limits, or a specimen that
 // its Check refuses. Other errors are the writer's.
 func Record(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) tray.Finding, v Versions) error {
+	return writeRecord(w, specimens, (*tray.Specimen).Public, find, v)
+}
+
+// PrivateRecord is Record with the coordinates that are not to be shared, for
+// the owner's backup.
+func PrivateRecord(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) tray.Finding, v Versions) error {
+	return writeRecord(w, specimens, func(s *tray.Specimen) *tray.Specimen { return s }, find, v)
+}
+
+func writeRecord(w io.Writer, specimens []*tray.Specimen, shown func(*tray.Specimen) *tray.Specimen, find func(*tray.Specimen) tray.Finding, v Versions) error {
 	if len(specimens) > MaxRecordSpecimens {
 		return fmt.Errorf("a record holds at most %d specimens, and these are %d; take them out in parts", MaxRecordSpecimens, len(specimens))
 	}
@@ -133,7 +143,7 @@ func Record(w io.Writer, specimens []*tray.Specimen, find func(*tray.Specimen) t
 			line.WriteByte(',')
 		}
 		line.WriteByte('\n')
-		if err := enc.Encode(entry{s.Public(), derive(find(s))}); err != nil {
+		if err := enc.Encode(entry{shown(s), derive(find(s))}); err != nil {
 			return fmt.Errorf("%.40q cannot be written: %w", s.Name, err)
 		}
 		if _, err := out.Write(bytes.TrimSuffix(line.Bytes(), []byte("\n"))); err != nil {

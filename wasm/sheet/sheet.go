@@ -414,12 +414,7 @@ func sources(f tray.Finding, papers []string) *m.Node {
 		div.Children = append(div.Children, ol,
 			m.El("p.small", m.Textf("The %d published teeth were taken from the tables of: %s.", len(classify.Published().Teeth()), strings.Join(compilers, "; "))))
 	}
-	var definitions []string
-	for _, r := range f.Readings {
-		if r.Known && r.Source != "" && !slices.Contains(definitions, r.Source) {
-			definitions = append(definitions, r.Source)
-		}
-	}
+	definitions := definitionsOf(f.Readings)
 	if len(definitions) > 0 {
 		div.Children = append(div.Children, m.El("p.small", m.Text("Definitions of the readings: "), verbatim(strings.Join(definitions, "; ")), m.Text(".")))
 	}

@@ -88,6 +88,9 @@ func (s *Store) Sweep(ctx context.Context, keep ...string) (deleted int, err err
 			if err := remove(tx, photoDateStore, hash); err != nil {
 				return err
 			}
+			if err := remove(tx, thumbnailStore, hash); err != nil {
+				return err
+			}
 			deleted++
 		}
 		for _, r := range records {
@@ -98,7 +101,7 @@ func (s *Store) Sweep(ctx context.Context, keep ...string) (deleted int, err err
 			}
 		}
 		return nil
-	}, specimenStore, photoStore, photoDateStore)
+	}, specimenStore, photoStore, photoDateStore, thumbnailStore)
 	if err != nil {
 		return 0, err
 	}

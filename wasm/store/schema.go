@@ -22,6 +22,7 @@ const (
 	photoStore     = "photos"     // by SHA-256: the file's bytes
 	photoDateStore = "photoDates" // by SHA-256: when it was saved, milliseconds since 1970
 	settingStore   = "settings"   // by name: JSON
+	thumbnailStore = "thumbnails" // by SHA-256 of the photograph: a small JPEG
 )
 
 // migration brings a database from one version to the next. Migrations are
@@ -36,6 +37,10 @@ var migrations = []migration{
 			}
 		}
 		return nil
+	},
+	func(db *idb.Database) error { // 1 to 2
+		_, err := db.CreateObjectStore(thumbnailStore, idb.ObjectStoreOptions{})
+		return err
 	},
 }
 
