@@ -198,7 +198,7 @@ func (a *App) listenWindow() {
 		return nil
 	}))
 	g.Call("addEventListener", "beforeunload", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		if a.desk.WouldBeLost() {
+		if a.desk.WouldBeLost() && !a.takingUp { // which has saved everything before
 			a.keeper.flush()
 			args[0].Call("preventDefault") // the browser asks, in its own words
 			args[0].Set("returnValue", true)

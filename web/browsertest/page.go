@@ -129,9 +129,12 @@ func (p *Page) Goto(address string) {
 	run(p, "loading "+address, chromedp.Navigate(address))
 }
 
-// Reload loads the page anew, as the reload button does.
+// Reload loads the page anew, as the reload button does. Like a person it waits
+// while something is being saved: the browser would ask.
 func (p *Page) Reload() {
 	p.t.Helper()
+	p.follow()
+	p.Until(`!document.querySelector("#saving")?.textContent.includes("Saving")`)
 	run(p, "loading the page again", chromedp.Reload())
 }
 
