@@ -61,9 +61,7 @@ func (s *surroundings) PhotoFile(p *tray.Photo) ([]byte, error) {
 func (s *surroundings) KeepLessonFile(hash string, b []byte) { s.photos[hash] = b }
 func (s *surroundings) KeepWork(all []desk.KeptWork, key string, state func() ([]byte, error)) {
 	s.kept = all
-	if key != "" {
-		s.work[key], _ = state()
-	}
+	s.work[key], _ = state()
 }
 func (s *surroundings) FetchWork(w desk.KeptWork, then func(file, state []byte, err error)) {
 	then(s.photos[w.File], s.work[w.Key], nil)

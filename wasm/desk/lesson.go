@@ -46,8 +46,8 @@ type Lessons interface {
 	// KeepLessonFile keeps a lesson file under its SHA-256 for as long as work
 	// on it is kept.
 	KeepLessonFile(hash string, file []byte)
-	// KeepWork keeps the list of all work on lessons and, unless key is "", the
-	// state of that one, which is asked for when its turn comes.
+	// KeepWork keeps the list of all work on lessons and the state of the one
+	// with that key, which is asked for when its turn comes.
 	KeepWork(all []KeptWork, key string, state func() ([]byte, error))
 	// FetchWork gives a lesson file and the work on it; the file is nil where
 	// this browser has lost it.

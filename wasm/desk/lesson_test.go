@@ -428,6 +428,9 @@ func TestOwnPointingFromRepeats(t *testing.T) {
 	if err != nil || out.settings.Pointing.Points != 6 || !bytes.Contains(text, []byte("2026-01-31")) {
 		t.Errorf("settings %s, %v", text, err)
 	}
+	if len(out.kept) != 0 {
+		t.Error("the repeats are kept after they were used")
+	}
 	d.ForgetPointing()
 	if d.OwnPointing().SD != 0 {
 		t.Error("the pointing error is still used")

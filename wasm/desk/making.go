@@ -249,6 +249,7 @@ func (d *Desk) UsePointing(day string) {
 	}
 	all := t.Pointing.All
 	d.LeaveLesson()
+	d.ForgetWork(t.key)
 	s := d.settings
 	was := s.Pointing.SD
 	s.Pointing = OwnPointing{SD: min(all.SD, maxPointing), Points: all.Points, Day: day}

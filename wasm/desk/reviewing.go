@@ -24,6 +24,7 @@ type Review struct {
 	Student int             // on the page, −1 for the class
 
 	reviewer *lesson.Reviewer
+	students []string      // everyone who handed in
 	waiting  []lesson.File // answers that came before the key
 	opened   *openedLesson // has the photographs
 	page     *m.Node       // what is on the page
@@ -40,16 +41,7 @@ func (r *Review) Waiting() int { return len(r.waiting) }
 func (r *Review) HasPictures() bool { return r.opened != nil }
 
 // Students lists everyone who handed in, also those who are left out.
-func (r *Review) Students() []string {
-	if r.reviewer == nil {
-		return nil
-	}
-	var names []string
-	for _, s := range r.reviewer.Class().Students {
-		names = append(names, s.Name)
-	}
-	return names
-}
+func (r *Review) Students() []string { return r.students }
 
 // addToReview takes key, lesson and answers in any order.
 func (d *Desk) addToReview(files []lesson.File) {
@@ -82,6 +74,12 @@ func (d *Desk) addToReview(files []lesson.File) {
 			}
 		}
 		r.Working = false
+		if r.reviewer != nil {
+			r.students = nil
+			for _, s := range r.reviewer.Class().Students {
+				r.students = append(r.students, s.Name)
+			}
+		}
 		d.reviewAnew()
 		if r.Class != nil {
 			d.spoken = fmt.Sprintf("%s reviewed.", countOf(len(r.Class.Students), "student", "students"))
@@ -183,6 +181,8 @@ func (d *Desk) ShowReport(student int) {
 	if d.dialog != ReportDialog {
 		d.OpenDialog(ReportDialog)
 		d.focus = "report-close"
+	} else {
+		d.focus = "report-of" // the page is a new one
 	}
 	if student >= 0 && r.urls == nil && r.opened != nil {
 		r.urls = map[string]string{}

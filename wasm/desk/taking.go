@@ -190,7 +190,8 @@ func (d *Desk) goOn(k KeptWork, at int) {
 // ForgetWork takes work on a lesson out of this browser.
 func (d *Desk) ForgetWork(key string) {
 	d.lesson.kept = slices.DeleteFunc(d.lesson.kept, func(k KeptWork) bool { return k.Key == key })
-	d.outside.KeepWork(slices.Clone(d.lesson.kept), "", nil)
+	nothing := func() ([]byte, error) { return nil, nil }
+	d.outside.KeepWork(slices.Clone(d.lesson.kept), key, nothing)
 	d.outside.Refresh()
 }
 

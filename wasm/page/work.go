@@ -48,12 +48,10 @@ func lessonFiles(all []desk.KeptWork) []string {
 func (k *keeper) keepWork(all []desk.KeptWork, key string, state func() ([]byte, error)) {
 	t := &k.toKeep
 	t.all, t.list = all, true
-	if key != "" {
-		if t.states == nil {
-			t.states = map[string]func() ([]byte, error){}
-		}
-		t.states[key] = state
+	if t.states == nil {
+		t.states = map[string]func() ([]byte, error){}
 	}
+	t.states[key] = state
 	if k.store == nil || t.keeping {
 		return
 	}

@@ -98,7 +98,7 @@ func reportPage(d *desk.Desk, page *m.Node) *m.Node {
 	if r.Student >= 0 {
 		save = d.SaveOwnResult
 	}
-	return m.El("div.paper", m.Key("report"),
+	return m.El("div.paper", m.Key("report"+key(r.Student)),
 		m.El("div.paper-bar",
 			button("Back to the review", d.CloseReport, m.Attr("id", "report-close")),
 			button("Print or save as PDF", d.Print, m.Class("primary", true)),

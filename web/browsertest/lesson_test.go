@@ -301,6 +301,44 @@ func scaleOn(p *Page, tooth lesson.KeyTooth) morph.Bar {
 	return morph.Bar{}
 }
 
+// A researcher marks the ends of one scale bar twice, the second time a pixel to
+// the right; what follows becomes the pointing error behind the readings.
+func TestOwnPointing(t *testing.T) {
+	p := Open(t, Laptop)
+	openDemo(p)
+	p.ClickRole("button", "Lesson")
+	p.Click("#way-repeat")
+	p.Click(".plan-photos .check:nth-of-type(1) input")
+	p.Click("#repeat-begin")
+	p.Click("#instructions-go")
+	p.Until(`!document.querySelector("#stage .card") && document.querySelector("canvas").dataset.place`)
+	for pass := range 2 {
+		for _, x := range []float64{300, 700} {
+			point(p, r2.Vec{X: x + float64(pass), Y: 500})
+		}
+		p.Fill("#cell-bar", "50")
+		p.Press("Enter")
+		p.Until(`document.querySelector("#scale-value")`)
+		p.Click("#lesson-next")
+	}
+	p.UntilText("#pointing-result", "You place a point to")
+	p.Shot("lesson-pointing")
+	var sd float64
+	if _, err := fmt.Sscanf(p.Text("#pointing-result strong"), "You place a point to ± %f px", &sd); err != nil {
+		t.Fatal(err)
+	}
+	// CALC: pairs that differ by 1 along x and by 0 along y have a variance of
+	// (1²/2 + 0)/2 = 0.25 a coordinate. A click is good to about a quarter of a
+	// pixel here.
+	if math.Abs(sd-0.5) > 0.2 {
+		t.Errorf("pointing ± %v px, want about 0.5", sd)
+	}
+	p.Click("#lesson-answer")
+	p.UntilText("#own-pointing-words", "your own repeats")
+	p.UntilText("#tray .count", "7")
+	p.Shot("lesson-pointing-used")
+}
+
 // madeClass is a lesson on five invented teeth with two names, its key, and the
 // answers of six students who typed their values.
 func madeClass(t *testing.T) []File {
