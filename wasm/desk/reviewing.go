@@ -181,8 +181,6 @@ func (d *Desk) ShowReport(student int) {
 	if d.dialog != ReportDialog {
 		d.OpenDialog(ReportDialog)
 		d.focus = "report-close"
-	} else {
-		d.focus = "report-of" // the page is a new one
 	}
 	if student >= 0 && r.urls == nil && r.opened != nil {
 		r.urls = map[string]string{}

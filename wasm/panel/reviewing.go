@@ -98,17 +98,19 @@ func reportPage(d *desk.Desk, page *m.Node) *m.Node {
 	if r.Student >= 0 {
 		save = d.SaveOwnResult
 	}
-	return m.El("div.paper", m.Key("report"+key(r.Student)),
+	who := choice("report-of", "Shows", key(r.Student), values, texts, func(v string) {
+		for i, x := range values {
+			if x == v {
+				d.ShowReport(i - 1)
+			}
+		}
+	})
+	return m.El("div.report", m.Key("report"),
 		m.El("div.paper-bar",
 			button("Back to the review", d.CloseReport, m.Attr("id", "report-close")),
 			button("Print or save as PDF", d.Print, m.Class("primary", true)),
 			button("Save as a page (HTML)", save, m.Attr("id", "report-save")),
-			choice("report-of", "Shows", key(r.Student), values, texts, func(v string) {
-				for i, x := range values {
-					if x == v {
-						d.ShowReport(i - 1)
-					}
-				}
-			})),
-		page)
+			who),
+		// Another student's page begins at its top.
+		m.El("div.paper", m.Key(key(r.Student)), m.Attr("tabindex", "0"), m.Attr("role", "region"), m.Attr("aria-label", "Report"), page))
 }
