@@ -41,7 +41,7 @@ func repeatDoor(d *desk.Desk) []m.Item {
 
 // repeatsEnd tells how well the person points.
 func repeatsEnd(d *desk.Desk, t *desk.Taking) *m.Node {
-	items := []m.Item{sittingList(d, t)}
+	items := []m.Item{m.El("p", m.Text("Points that you placed both times are compared; what you marked once, or not at all, is left aside."))}
 	var use *m.Node
 	if t.PointingWhy != "" {
 		items = append(items, m.El("p.caution", m.Attr("id", "pointing-why"), m.Text(t.PointingWhy)))

@@ -72,7 +72,7 @@ func taskSide(d *desk.Desk, t *desk.Taking, s *tray.Specimen) *m.Node {
 	side := m.El("aside.side#side", m.Key("side-"+s.ID), m.Attr("aria-label", "Tasks"),
 		m.El("section.numbers", m.Key("tasks"), m.Attr("aria-labelledby", "tasks-head"),
 			m.El("h2#tasks-head", m.Text(t.Work.Title(t.At))),
-			m.El("p.quiet.small", m.Text(taskWords(t.Work.Lesson))),
+			m.El("p.quiet.small", m.Text(taskWords(t))),
 			list, carinae(d, t, s)))
 	if len(t.Work.Lesson.Choices) > 0 {
 		side.Children = append(side.Children, nameChoice(d, t))
@@ -85,8 +85,11 @@ func taskSide(d *desk.Desk, t *desk.Taking, s *tray.Specimen) *m.Node {
 	return side
 }
 
-func taskWords(l *lesson.Lesson) string {
-	if l.Hidden.Readings {
+func taskWords(t *desk.Taking) string {
+	switch {
+	case t.Repeats:
+		return "Mark what you usually mark, the same things both times. You need not do all of it."
+	case t.Work.Lesson.Hidden.Readings:
 		return "Mark the photographs; each line is ticked off once your marks give that reading. The numbers stay hidden until the review."
 	}
 	return "Mark the photographs; the readings follow from your marks."
