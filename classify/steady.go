@@ -2,6 +2,7 @@ package classify
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 )
 
@@ -30,21 +31,23 @@ type FormTally struct {
 // Steady sorts draws of one tooth and sums up how steady the answer is. The
 // draws are the tooth's query with each value moved at random within its error,
 // for instance by resampling; their U should be empty, since an error must not
-// count twice. No draws give the zero value.
-func (r *Reference) Steady(draws []Query, o Options) Steadiness {
+// count twice. They are asked for one by one, so that what gives them can let
+// other work go on between. No draws give the zero value.
+func (r *Reference) Steady(draws iter.Seq[Query], o Options) Steadiness {
 	o.Brief = true
-	s := Steadiness{Draws: len(draws)}
-	if len(draws) == 0 {
-		return s
-	}
+	var s Steadiness
 	forms := make(map[Form]int)
 	leads := make(map[string]int)
-	for _, q := range draws {
+	for q := range draws {
+		s.Draws++
 		a := r.Sort(q, o)
 		forms[a.Form]++
 		if len(a.Clades) > 0 && !a.Reach.Outside {
 			leads[a.Clades[0].Clade]++
 		}
+	}
+	if s.Draws == 0 {
+		return s
 	}
 	for _, f := range append(Forms(), "") {
 		if n := forms[f]; n > 0 {

@@ -134,12 +134,12 @@ func TestSteady(t *testing.T) {
 		return list
 	}
 	r := Published()
-	s := r.Steady(draws(9, 9, 9, 9), Options{})
+	s := r.Steady(slices.Values(draws(9, 9, 9, 9)), Options{})
 	lead := Sort(draws(9)[0], Options{}).Clades[0].Clade
 	if s.Form != Blade || s.Same != 1 || len(s.Leads) != 1 || s.Leads[0] != (Tally{lead, 4}) {
 		t.Errorf("four times the same: %+v", s)
 	}
-	s = r.Steady(draws(9, 9.5, 17, 9, 200), Options{})
+	s = r.Steady(slices.Values(draws(9, 9.5, 17, 9, 200)), Options{})
 	if s.Form != Blade || s.Same != 0.6 {
 		t.Errorf("three thin draws of five: %+v", s)
 	}
@@ -153,7 +153,7 @@ func TestSteady(t *testing.T) {
 	if n != 4 {
 		t.Errorf("clades lead in %d draws, want 4 of 5 that are within reach", n)
 	}
-	if s := r.Steady(nil, Options{}); s.Draws != 0 || s.Same != 0 || s.Forms != nil {
+	if s := r.Steady(slices.Values[[]Query](nil), Options{}); s.Draws != 0 || s.Same != 0 || s.Forms != nil {
 		t.Errorf("no draws: %+v", s)
 	}
 }

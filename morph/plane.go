@@ -108,9 +108,15 @@ func (p Plane) MM(q r2.Vec) r2.Vec {
 // PxPerMM is the scale of the photograph at a point of it, in px per mm: the
 // root of how much larger an area is in the photograph than in the plane.
 func (p Plane) PxPerMM(q r2.Vec) float64 {
+	xx, xy, yx, yy := p.stretch(q)
+	return 1 / math.Sqrt(math.Abs(xx*yy-xy*yx))
+}
+
+// stretch is the derivative of MM at a point of the photograph, in mm per px:
+// that of x along x and y of the photograph, then that of y.
+func (p Plane) stretch(q r2.Vec) (xx, xy, yx, yy float64) {
 	at := p.MM(q)
 	w := p.m[6]*q.X + p.m[7]*q.Y + p.m[8]
-	xx, xy := (p.m[0]-at.X*p.m[6])/w, (p.m[1]-at.X*p.m[7])/w
-	yx, yy := (p.m[3]-at.Y*p.m[6])/w, (p.m[4]-at.Y*p.m[7])/w
-	return 1 / math.Sqrt(math.Abs(xx*yy-xy*yx))
+	return (p.m[0] - at.X*p.m[6]) / w, (p.m[1] - at.X*p.m[7]) / w,
+		(p.m[3] - at.Y*p.m[6]) / w, (p.m[4] - at.Y*p.m[7]) / w
 }

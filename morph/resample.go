@@ -24,6 +24,12 @@ type Distribution struct {
 // happen when points are marked within their own error of each other, are left
 // out.
 func Resample(t Tooth, draws int, seed uint64) Distribution {
+	return ResampleInTurns(t, draws, seed, func() bool { return true })
+}
+
+// ResampleInTurns is Resample for where other work must not wait: it calls turn
+// before each draw, and ends with the draws there are when that gives false.
+func ResampleInTurns(t Tooth, draws int, seed uint64, turn func() bool) Distribution {
 	s := surveyOf(&t)
 	out := make([]float64, len(s.read()))
 	d := Distribution{values: make([][]float64, len(table))}
@@ -39,6 +45,9 @@ func Resample(t Tooth, draws int, seed uint64) Distribution {
 	}
 	random := rand.New(rand.NewPCG(seed, 0))
 	for range draws {
+		if !turn() {
+			break
+		}
 		for _, in := range s.inputs {
 			in.set(random.NormFloat64())
 		}

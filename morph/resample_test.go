@@ -52,6 +52,22 @@ func TestResampleIsRepeatable(t *testing.T) {
 	}
 }
 
+// Drawn in turns the draws are the same, up to where they are broken off.
+func TestResampleInTurns(t *testing.T) {
+	tooth := fullTooth()
+	whole := morph.Resample(tooth, 50, 3)
+	turns := 0
+	part := morph.ResampleInTurns(tooth, 50, 3, func() bool { turns++; return turns <= 20 })
+	if part.Draws != 20 {
+		t.Fatalf("%d draws, want 20", part.Draws)
+	}
+	for i, v := range part.Values(morph.CH) {
+		if v != whole.Values(morph.CH)[i] {
+			t.Fatal("other draws in turns than at once")
+		}
+	}
+}
+
 func TestResampleOfNothing(t *testing.T) {
 	for _, n := range []int{-1, 0, 10} {
 		d := morph.Resample(morph.Tooth{}, n, 1)

@@ -31,7 +31,7 @@ func (s *stand) script(data []byte) {
 		return float64(b%64)*20 - 60, float64(c%64)*20 - 60
 	}
 	keys := []string{"ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "Enter", " ", "Escape", "Delete", "Backspace",
-		"n", "p", "+", "-", "0", "g", "b", "s", "c", "m", "d", "e", "r", "x", "w", "é", ""}
+		"n", "p", "+", "-", "0", "g", "b", "s", "c", "m", "d", "e", "r", "x", "w", "o", "é", ""}
 	for len(data) > 0 {
 		s.now += time.Duration(next()%8) * 100 * time.Millisecond
 		switch op := next(); op % 16 {
@@ -75,6 +75,16 @@ func (s *stand) script(data []byte) {
 			b := next()
 			s.bench.SetRow([]morph.Carina{morph.MesialCarina, morph.DistalCarina}[b%2], []morph.Third{morph.Mid, morph.Basal}[b/2%2], b > 127)
 			_ = s.bench.SetBarLength(float64(b)-3, 0, morph.Millimetre)
+			_ = s.bench.SetCard(float64(b)-3, 20, 0, morph.Millimetre)
+			if b%5 == 0 {
+				s.bench.MeasureByCard(b%2 == 0)
+			}
+			if b%7 == 0 {
+				_ = s.bench.MarkAgain()
+			}
+			if b%3 == 0 {
+				s.bench.TakeBack()
+			}
 		case 15:
 			switch b := next(); b % 4 {
 			case 0:

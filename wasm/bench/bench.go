@@ -58,8 +58,12 @@ type Bench struct {
 	sight    *Sight // nil until the pixels were needed and are there
 	follow   following
 	offer    offer
-	alone    bool // nothing is proposed
-	searches int  // begun so far
+	alone    bool     // nothing is proposed
+	searches int      // begun so far
+	carded   bool     // the scale is to come from a card
+	corners  []r2.Vec // of a card whose other corners are awaited, at most three
+	lastCard morph.Flat
+	remark   *remarking // nil while nothing is marked again
 	pointing pointing
 	keys     keyboard
 	words    int // merge words given out
@@ -71,7 +75,7 @@ const noRow = -1
 // New gives a Bench without a photo.
 func New(h Host) *Bench {
 	b := &Bench{host: h, row: noRow, win: window{w: 1, h: 1, ratio: 1}, cam: camera{scale: 1}}
-	b.lastBar.Unit = morph.Millimetre
+	b.lastBar.Unit, b.lastCard.Unit = morph.Millimetre, morph.Millimetre
 	return b
 }
 
@@ -90,6 +94,7 @@ func (b *Bench) Show(view *morph.View, width, height int) {
 	if !same {
 		b.forget()
 		if view != nil {
+			b.carded = b.carded && len(view.Bars) == 0
 			b.next = rowFor(view.Role)
 			b.resume()
 			b.watch()
@@ -105,7 +110,8 @@ func (b *Bench) Show(view *morph.View, width, height int) {
 // forget lets go of everything that belongs to the photo that was shown.
 func (b *Bench) forget() {
 	b.active, b.row = mark{}, noRow
-	b.start, b.again = nil, false
+	b.start, b.again, b.corners = nil, false, nil
+	b.remark = nil
 	b.sight, b.offer = nil, offer{}
 	b.follow = following{on: b.follow.on}
 	b.pointing = pointing{}
@@ -123,6 +129,12 @@ func (b *Bench) resume() {
 func (b *Bench) check() {
 	if b.view == nil || b.row >= len(b.view.Stretches) {
 		b.row = noRow
+	}
+	if b.view != nil && b.view.Flat != nil {
+		b.corners = nil
+	}
+	if b.remark != nil && len(b.landmarks()) != len(b.remark.points) {
+		b.remark = nil
 	}
 	if _, ok := b.at(b.active); !ok {
 		b.active = mark{}
@@ -265,13 +277,14 @@ func (b *Bench) clamped(p r2.Vec) r2.Vec {
 // SetTool says what clicks are for from now on. Points of a walk that is not
 // finished stay in the record.
 func (b *Bench) SetTool(t Tool) {
-	if t > Denticles || t == b.tool {
+	if t > Denticles || t == b.tool && b.remark == nil {
 		return
 	}
+	b.remark = nil
 	b.tool = t
 	b.active = mark{}
 	b.offer = offer{}
-	b.start, b.again = nil, false
+	b.start, b.again, b.corners = nil, false, nil
 	b.pointing.last = click{}
 	if b.pointing.gesture <= dragging {
 		b.pointing.gesture = idle
@@ -320,12 +333,18 @@ func (b *Bench) walk() walk {
 	if b.offer.stage != noOffer {
 		return offerWalk{b}
 	}
+	if b.remark != nil {
+		return repeatWalk{b}
+	}
 	return b.walkOf(b.tool)
 }
 
 func (b *Bench) walkOf(t Tool) walk {
 	switch t {
 	case Scale:
+		if b.ByCard() {
+			return cardWalk{b}
+		}
 		return scaleWalk{b}
 	case Crown:
 		return crownWalk{b}

@@ -217,13 +217,15 @@ func (b *Bench) escape() bool {
 		p.gesture = idle
 	case b.offer.stage != noOffer:
 		b.discard()
-	case held && b.active.kind != barStart:
+	case b.remark != nil:
+		b.remark = nil
+	case held && b.active.kind != barStart && b.active.kind != cornerStart:
 		b.keys.home = &at
 		b.choose(mark{})
 	case b.keys.cross != nil:
 		b.keys.cross = nil
-	case b.start != nil || b.again:
-		b.start, b.again = nil, false
+	case b.start != nil || b.again || len(b.corners) > 0:
+		b.start, b.again, b.corners = nil, false, nil
 		b.check()
 	default:
 		return false

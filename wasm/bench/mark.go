@@ -14,6 +14,8 @@ const (
 	nothing      kind = iota
 	barStart          // the first end of a bar whose other end is awaited
 	barEnd            // owner: bar; index 0 From, 1 To
+	cornerStart       // index of a corner of a card that is not complete
+	cardCorner        // index of a corner of the card
 	crownPoint        // index in the crown's path
 	outlinePoint      // index in the section's outline
 	linePoint         // owner: stretch; index in its line
@@ -54,6 +56,12 @@ func (m mark) path(v *morph.View) *morph.Path {
 
 // vertex gives the vertex that a mark names, or nil.
 func (m mark) vertex(v *morph.View) *morph.Vertex {
+	if m.kind == cardCorner {
+		if v == nil || v.Flat == nil || m.index < 0 || m.index >= len(v.Flat.Corners) {
+			return nil
+		}
+		return &v.Flat.Corners[m.index]
+	}
 	if m.kind == barEnd {
 		if v == nil || m.owner < 0 || m.owner >= len(v.Bars) {
 			return nil
@@ -77,6 +85,12 @@ func (b *Bench) at(m mark) (r2.Vec, bool) {
 		}
 		return *b.start, true
 	}
+	if m.kind == cornerStart {
+		if m.index < 0 || m.index >= len(b.corners) || b.view == nil {
+			return r2.Vec{}, false
+		}
+		return b.corners[m.index], true
+	}
 	if v := m.vertex(b.view); v != nil {
 		return v.Vec(), true
 	}
@@ -94,6 +108,11 @@ func (b *Bench) move(m mark, to r2.Vec, merge string) {
 		b.redraw()
 		return
 	}
+	if m.kind == cornerStart {
+		b.corners[m.index] = to
+		b.redraw()
+		return
+	}
 	var before, after [][2]float64
 	if p := m.path(b.view); p != nil {
 		before, after = b.bent(*p, m.index, m.kind == outlinePoint, to)
@@ -101,7 +120,7 @@ func (b *Bench) move(m mark, to r2.Vec, merge string) {
 	b.edit("move "+b.walk().name(m), merge, func(v *morph.View) {
 		if w := m.vertex(v); w == nil {
 			return
-		} else if m.kind == barEnd {
+		} else if m.kind == barEnd || m.kind == cardCorner {
 			*w = morph.At(to)
 			return
 		}

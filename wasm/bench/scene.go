@@ -172,9 +172,13 @@ func linesOf(v *morph.View) (l lines) {
 }
 
 func (d *drafter) draw(t Tool) {
+	if d.remark != nil {
+		return // what was marked would lead the hand
+	}
 	d.quiet = t != d.tool && d.tool != Look
 	switch t {
 	case Scale:
+		d.drawCard()
 		d.drawBars()
 	case Crown:
 		d.drawCrown()
@@ -186,6 +190,9 @@ func (d *drafter) draw(t Tool) {
 }
 
 func (d *drafter) drawBars() {
+	quiet := d.quiet
+	d.quiet = quiet || d.view.Flat != nil // which counts in their place
+	defer func() { d.quiet = quiet }()
 	for _, bar := range d.view.Bars {
 		from, to := bar.From.Vec(), bar.To.Vec()
 		d.stroke([]r2.Vec{from, to}, Stroke{Quiet: d.quiet})

@@ -44,6 +44,9 @@ type Outside interface {
 	// page lives on meanwhile; now and then turn tells that it is time to show
 	// how far the work is.
 	Beside(work func(turn func() bool))
+	// Rested calls f when a person who has just changed something has had a
+	// moment to go on.
+	Rested(f func())
 	// LoadDemo fetches the demo's photographs and hands them to TakeDemo.
 	LoadDemo()
 	// Download hands a file to the person.
@@ -129,10 +132,13 @@ type Desk struct {
 		of string
 		Known
 	}
-	test     *sampleTest // of the comparison sample
-	steady   steadyFor
-	unfolded map[string]bool // parts of the panels, by name
-	nextRole morph.Role      // of the photographs that were asked for, "" when any
+	test   *sampleTest // of the comparison sample
+	steady steadyFor
+	spread spreadFor
+	// spreading is what the readings are being drawn of, or are to be.
+	spreading *tray.Specimen
+	unfolded  map[string]bool // parts of the panels, by name
+	nextRole  morph.Role      // of the photographs that were asked for, "" when any
 
 	specimen string // on the desk, "" when none
 	photo    string // on the bench, "" when none
@@ -160,6 +166,7 @@ type Desk struct {
 	// widthByLength and countLength are how a person gives numbers, not part
 	// of any record.
 	widthByLength bool
+	farther       bool // the tooth than the scale, see Farther
 	countLength   map[string]string
 
 	reach Reach
@@ -392,7 +399,7 @@ func (d *Desk) takeUp() {
 // its role is for.
 func nextTool(p *tray.Photo) bench.Tool {
 	switch {
-	case len(p.Bars) == 0 || p.Bars[0].Length == 0:
+	case !p.Scaled():
 		return bench.Scale
 	case p.Role.Lateral() && (p.Crown == nil || !p.Crown.Done):
 		return bench.Crown
@@ -430,6 +437,7 @@ func (d *Desk) lay() {
 	if another {
 		d.outside.ShowPicture(p)
 	}
+	d.wantSpread()
 	d.outside.Redraw()
 	d.outside.Refresh()
 }
@@ -476,8 +484,16 @@ func (d *Desk) edit(label, merge string, f func(*tray.Specimen)) {
 	d.lay()
 }
 
-// Undo takes the last change back and goes to where it was made.
-func (d *Desk) Undo() { d.step(d.Tray.Undo, "Undone: ") }
+// Undo takes back the last point that is no part of the record yet, else the
+// last change, and goes to where that was made.
+func (d *Desk) Undo() {
+	if d.Bench.TakeBack() {
+		d.spoken = "Undone: the last point."
+		d.Laid()
+		return
+	}
+	d.step(d.Tray.Undo, "Undone: ")
+}
 
 // Redo makes the last change that was taken back again.
 func (d *Desk) Redo() { d.step(d.Tray.Redo, "Done again: ") }
@@ -708,6 +724,7 @@ func (d *Desk) accept(cell string) { delete(d.refused, d.specimen+"|"+cell) }
 // ToggleReading opens or closes the details of a reading.
 func (d *Desk) ToggleReading(id morph.ID) {
 	d.open[id] = !d.open[id]
+	d.wantSpread()
 	d.outside.Refresh()
 }
 

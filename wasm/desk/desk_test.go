@@ -27,6 +27,7 @@ type surroundings struct {
 	kept    []desk.KeptWork
 	work    map[string][]byte          // states by key
 	reading []func(bench.Sight, error) // who waits for pixels
+	rested  []func()
 	takenOut
 }
 
@@ -77,6 +78,7 @@ func (s *surroundings) Beside(work func(turn func() bool)) {
 		return true
 	})
 }
+func (s *surroundings) Rested(f func()) { s.rested = append(s.rested, f) }
 func (s *surroundings) Download(name, _ string, b []byte) {
 	if s.downloaded == nil {
 		s.downloaded = map[string][]byte{}

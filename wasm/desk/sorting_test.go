@@ -163,22 +163,22 @@ func TestSteadyHoldsForOneState(t *testing.T) {
 	d, _ := newDesk()
 	din1(d)
 	d.TrySteady()
-	if _, tried := d.Steady(d.Specimen()); tried {
+	if _, tried, _ := d.Steady(d.Specimen()); tried {
 		t.Error("without any ± there is nothing to try")
 	}
 	d.TypeValue("CBW", "15.15 ± 0.2", desk.Done)
 	d.TrySteady()
-	if found, tried := d.Steady(d.Specimen()); !tried || found.Form != classify.Blade || found.Same < 0.9 {
+	if found, tried, _ := d.Steady(d.Specimen()); !tried || found.Form != classify.Blade || found.Same < 0.9 {
 		t.Errorf("tried %v: %+v", tried, found)
 	}
 	d.TypeValue("CBW", "15.15 ± 0.3", desk.Done)
-	if _, tried := d.Steady(d.Specimen()); tried {
+	if _, tried, _ := d.Steady(d.Specimen()); tried {
 		t.Error("the finding of another state is shown")
 	}
 	d.Undo()
 	d.TrySteady()
 	d.SetCoverage(0.8)
-	if _, tried := d.Steady(d.Specimen()); tried {
+	if _, tried, _ := d.Steady(d.Specimen()); tried {
 		t.Error("the finding of another coverage is shown")
 	}
 }

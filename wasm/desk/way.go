@@ -62,7 +62,7 @@ func sight(x classify.Measure) (roles []morph.Role, tool bench.Tool, mark string
 func (d *Desk) goToPhoto(p *tray.Photo, tool bench.Tool, x classify.Measure) {
 	d.SetDrawer(false, false)
 	d.SelectPhoto(p.ID)
-	if len(p.Bars) == 0 {
+	if !p.Scaled() {
 		tool = bench.Scale // nothing on a photograph has a length before
 	}
 	if tool == bench.Denticles {

@@ -18,6 +18,8 @@ const (
 	spell = 7 * time.Millisecond
 	// showing is the time between two looks at how far such work is.
 	showing = 120 * time.Millisecond
+	// rest is how long a person has stopped for to have paused.
+	rest = 400 * time.Millisecond
 )
 
 // PickTable lets the person choose a table of teeth.
@@ -76,6 +78,9 @@ func (a *App) Beside(work func(turn func() bool)) {
 		})
 	}()
 }
+
+// Rested calls f after a moment.
+func (a *App) Rested(f func()) { time.AfterFunc(rest, f) }
 
 // breath lets the browser do what is waiting. A message to oneself comes back
 // after the tasks before it, and, unlike a timer, without a least delay.

@@ -57,7 +57,10 @@ func steadiness(d *desk.Desk, s *tray.Specimen, f tray.Finding) *m.Node {
 	if len(f.Query.U) == 0 {
 		return m.El("p.small", m.Key("steady"), m.Text("No ± is stated of what was compared, so it cannot be tried whether measuring again would change the answer."))
 	}
-	t, tried := d.Steady(s)
+	t, tried, trying := d.Steady(s)
+	if trying {
+		return m.El("p.small", m.Key("steady"), m.Attr("role", "status"), m.Textf("Sorting it %s times within the ± of the readings…", thousands(tray.Draws)))
+	}
 	if !tried {
 		return button("Would measuring again change it?", d.TrySteady, m.Key("try"), m.Attr("id", "try-steady"))
 	}
@@ -67,10 +70,10 @@ func steadiness(d *desk.Desk, s *tray.Specimen, f tray.Finding) *m.Node {
 		if x.Form != "" {
 			name = lowerFirst(x.Form.Words())
 		}
-		parts = append(parts, fmt.Sprintf("%s %d times", name, x.Count))
+		parts = append(parts, fmt.Sprintf("%s in %s", name, thousands(x.Count)))
 	}
 	return m.El("p.small#steady", m.Key("steady"), m.Attr("role", "status"),
-		m.Textf("Measured again in thought %d times, within the ± of the readings: %s.", t.Draws, strings.Join(parts, ", ")))
+		m.Textf("Over %s draws within the ± of the readings it is %s.", thousands(t.Draws), strings.Join(parts, ", ")))
 }
 
 func columnHead(text string) *m.Node { return m.El("th", m.Attr("scope", "col"), m.Text(text)) }

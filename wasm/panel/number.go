@@ -1,6 +1,7 @@
 package panel
 
 import (
+	"fmt"
 	"strconv"
 
 	"crownbench/morph"
@@ -39,6 +40,14 @@ func candidateWords(q morph.Quantity, c morph.Candidate) string {
 func scaleWords(s morph.Scale) string {
 	text := tray.FormatNumber(s.PxPerMM, s.RelU*s.PxPerMM, "")
 	return text + " px/mm"
+}
+
+// thousands writes a count with its thousands set apart.
+func thousands(n int) string {
+	if n < 1000 {
+		return strconv.Itoa(n)
+	}
+	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
 }
 
 // number3 writes a value with three digits that mean something, never in

@@ -29,6 +29,7 @@ func (nowhere) ShowPicture(*tray.Photo)                                         
 func (nowhere) PickPhotos(bool)                                                 {}
 func (nowhere) PickTable()                                                      {}
 func (nowhere) Beside(work func(func() bool))                                   { work(func() bool { return false }) }
+func (nowhere) Rested(f func())                                                 { f() }
 func (nowhere) PickRecord()                                                     {}
 func (nowhere) LoadDemo()                                                       {}
 func (nowhere) Print()                                                          {}
@@ -96,6 +97,28 @@ func states() map[string]*desk.Desk {
 		d.AddPhotos(p)
 		d.SetTool(tool)
 		all[fmt.Sprint("photo, tool ", tool)] = d
+	}
+	for name, flat := range map[string]*morph.Flat{
+		"card":            {Corners: [4]morph.Vertex{{X: 10, Y: 10}, {X: 400, Y: 20}, {X: 390, Y: 300}, {X: 15, Y: 280}}, Width: 80, Height: 55, Unit: morph.Millimetre},
+		"card, crossed":   {Corners: [4]morph.Vertex{{X: 10, Y: 10}, {X: 390, Y: 300}, {X: 400, Y: 20}, {X: 15, Y: 280}}, Width: 80, Height: 55, Unit: morph.Millimetre},
+		"card, not sized": {Corners: [4]morph.Vertex{{X: 10, Y: 10}, {X: 400, Y: 20}, {X: 390, Y: 300}, {X: 15, Y: 280}}, Unit: morph.Millimetre},
+		"card, wanted":    nil,
+	} {
+		d := newDesk()
+		p := tray.Photo{View: morph.View{ID: "v", Role: morph.LateralLabial, Flat: flat}, Hash: strings.Repeat("0", 64), File: "<b>.jpg", Width: 800, Height: 600}
+		p.Crown = &morph.Crown{Path: morph.Path{{X: 100, Y: 400}, {X: 150, Y: 100}, {X: 220, Y: 400}}, Apex: 1, Done: true}
+		d.AddPhotos(p)
+		d.MeasureByCard(true)
+		if flat != nil {
+			d.Unfold("depth", true)
+			d.SetDepth(desk.DepthOffset, "4")
+			d.SetDepth(desk.DepthDistance, "far")
+			d.Unfold("pointing", true)
+		}
+		if name == "card" {
+			d.MarkAgain()
+		}
+		all[name] = d
 	}
 	own := newDesk()
 	own.QuickCheck()

@@ -52,7 +52,7 @@ func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	return m.El("section.numbers", m.Key("numbers"), m.Attr("aria-labelledby", "readings-head"),
 		m.El("h2#readings-head", m.Text("Readings")),
 		m.El("p.quiet.small", m.Text("± is the standard uncertainty. Choose a reading to see its definition, to type it, or to choose what counts.")),
-		pointingWords(d),
+		pointingCard(d, s),
 		table, heardReadings(d, readings),
 		m.El("div.rules",
 			choice("dsdi", "DSDI is", string(dsdiOf(s)), []string{string(morph.DSDIMid), string(morph.DSDIMean)},
@@ -106,7 +106,7 @@ func howText(r morph.Reading) []m.Item {
 // readingDetails defines a reading and lets the person type it or choose what
 // counts.
 func readingDetails(d *desk.Desk, s *tray.Specimen, r morph.Reading) *m.Node {
-	box := m.El("div.details", m.El("p", m.El("strong", m.Text(r.Name)), m.Text(": "+r.Definition)), m.El("p.small.quiet", m.Text(r.Source)))
+	box := m.El("div.details", m.El("p", m.El("strong", m.Text(r.Name)), m.Text(": "+r.Definition)), m.El("p.small.quiet", m.Text(r.Source)), interval(d, s, r))
 	add := func(n *m.Node) { box.Children = append(box.Children, n) }
 	if len(r.Candidates) > 1 {
 		set := m.El("fieldset", m.El("legend", m.Text("What counts")))
@@ -127,6 +127,28 @@ func readingDetails(d *desk.Desk, s *tray.Specimen, r morph.Reading) *m.Node {
 			typed: func(text string, how desk.Typing) { d.TypeValue(r.ID, text, how) }}.draw(d))
 	}
 	return box
+}
+
+// interval says within what the reading lies 95 times in 100.
+func interval(d *desk.Desk, s *tray.Specimen, r morph.Reading) *m.Node {
+	if !r.Known || !(r.U > 0) {
+		return nil
+	}
+	x, there := d.Spread(s)
+	if !there {
+		return m.El("p.interval", m.Key("interval"), m.Textf("95 %% interval: being drawn %s times…", thousands(tray.Draws)))
+	}
+	low, high, ok := x.Interval(r.ID)
+	if !ok {
+		return m.El("p.interval", m.Key("interval"), m.Text("95 % interval: too few draws give this reading a value."))
+	}
+	text := tray.FormatInterval(low, high, r.U)
+	if r.Unit == "°" {
+		text += r.Unit
+	} else if r.Unit != "" {
+		text += " " + r.Unit
+	}
+	return m.El("p.interval", m.Key("interval"), m.El("strong", m.Text("95 % interval: "+text)), m.El("span.small.quiet", m.Textf(" (%s draws)", thousands(x.Drawn.Draws))))
 }
 
 var densities = []morph.ID{"MA", "MC", "MB", "DA", "DC", "DB"}

@@ -62,19 +62,3 @@ func repeatsEnd(d *desk.Desk, t *desk.Taking) *m.Node {
 	items = append(items, m.El("div.over-foot", m.El("div.actions", use, button("Back to my own tray", d.LeaveLesson, m.Attr("id", "lesson-leave")))))
 	return over("lesson-end", "How well you point", func() { d.OpenDialog(desk.NoDialog) }, items...)
 }
-
-// pointingWords say what the ± of the readings begins with, where the person's
-// own repeats stand behind it.
-func pointingWords(d *desk.Desk) *m.Node {
-	own, s := d.OwnPointing(), d.Specimen()
-	if own.SD == 0 || s == nil {
-		return nil
-	}
-	for i := range s.Photos {
-		if s.Photos[i].Pointing == own.SD {
-			return m.El("p.quiet.small", m.Attr("id", "own-pointing-words"),
-				m.Textf("It counts a placed point as good to ± %.2g px: your own repeats of %s.", own.SD, own.Day))
-		}
-	}
-	return nil
-}

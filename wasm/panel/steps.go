@@ -1,8 +1,6 @@
 package panel
 
 import (
-	"fmt"
-
 	"crownbench/morph"
 	"crownbench/wasm/bench"
 	"crownbench/wasm/desk"
@@ -70,6 +68,9 @@ func photoCells(d *desk.Desk, p *tray.Photo) *m.Node {
 }
 
 func toolForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
+	if d.Bench.Remarking() {
+		return nil
+	}
 	switch tool {
 	case bench.Look:
 		return shadeForm(d)
@@ -81,68 +82,6 @@ func toolForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
 		return denticleForm(d)
 	}
 	return nil
-}
-
-func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
-	b, entered, ok := d.Bench.BarLength()
-	if !ok {
-		return nil
-	}
-	if b.Unit == "" {
-		b.Unit = morph.Millimetre
-	}
-	length, u := "", ""
-	if b.Length > 0 {
-		length = number(b.Length)
-	}
-	if b.ULength > 0 {
-		u = number(b.ULength)
-	}
-	form := m.El("form.tool-form", m.Key("scale"), m.Attr("novalidate", ""), m.On("submit", func(e m.Event) {
-		e.PreventDefault()
-		d.ConfirmBar()
-	}),
-		cell{name: "bar", label: "The bar is", value: length, settled: true,
-			typed: func(text string, _ desk.Typing) { d.SetBarLength(text, u, b.Unit) }}.draw(d),
-		choice("bar-unit", "unit", string(b.Unit), []string{"mm", "cm", "in"}, []string{"mm", "cm", "in"},
-			func(v string) { d.SetBarUnit(length, u, morph.Unit(v)) }),
-		cell{name: "bar-u", label: "its ±", value: u, hint: "0", settled: true,
-			typed: func(text string, _ desk.Typing) { d.SetBarLength(length, text, b.Unit) }}.draw(d))
-	if !entered && length != "" {
-		form.Children = append(form.Children, m.El("button.primary#bar-ok", m.Attr("type", "submit"), m.Text("It is "+length+" "+string(b.Unit))))
-	}
-	if d.Bench.Asked() {
-		return form // nothing rests on the bar yet
-	}
-	if sc, err := morph.ScaleOf(p.Bars, pointing(p)); err == nil {
-		note := ""
-		if len(p.Bars) > 1 {
-			note = fmt.Sprintf(", read %d times", len(p.Bars))
-		}
-		form.Children = append(form.Children, m.El("p#scale-value", m.Text(scaleWords(sc)+note)))
-	} else if entered {
-		form.Children = append(form.Children, m.El("p.problem#scale-value", m.Text(err.Error())))
-	}
-	if d.Taking() == nil {
-		form.Children = append(form.Children, pointingCell(d, p))
-	}
-	return form
-}
-
-func pointing(p *tray.Photo) float64 {
-	if p.Pointing > 0 {
-		return p.Pointing
-	}
-	return morph.DefaultPointing
-}
-
-func pointingCell(d *desk.Desk, p *tray.Photo) *m.Node {
-	v := ""
-	if p.Pointing > 0 {
-		v = number(p.Pointing)
-	}
-	return cell{name: "pointing", label: "A placed point is good to ±", unit: "px", value: v, hint: number(morph.DefaultPointing),
-		typed: func(text string, how desk.Typing) { d.SetPointing(text, how) }}.draw(d)
 }
 
 // traceForm is what can be said of a trace: how its lines run, and of a finished

@@ -112,7 +112,7 @@ func photoStrip(d *desk.Desk, s *tray.Specimen) *m.Node {
 
 // done tells whether a photograph has given what its role is for.
 func done(p *tray.Photo) bool {
-	if len(p.Bars) == 0 || p.Bars[0].Length == 0 {
+	if !p.Scaled() {
 		return false
 	}
 	switch {

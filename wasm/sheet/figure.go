@@ -41,6 +41,9 @@ func figure(p tray.Photo, url string) *m.Node {
 	for _, b := range p.Bars {
 		d.bar(b)
 	}
+	if p.Flat != nil {
+		d.card(p.Flat)
+	}
 	if p.Section != nil {
 		d.section(p.Section)
 	}
@@ -76,6 +79,9 @@ func cut(p tray.Photo) r2.Box {
 	var marks []r2.Vec
 	for _, b := range p.Bars {
 		marks = append(marks, b.From.Vec(), b.To.Vec())
+	}
+	if p.Flat != nil {
+		marks = append(marks, morph.Path(p.Flat.Corners[:]).Polyline()...)
 	}
 	if p.Crown != nil {
 		marks = append(marks, p.Crown.Path.Polyline()...)
@@ -235,12 +241,21 @@ func (d *drawing) bar(b morph.Bar) {
 	for _, end := range []r2.Vec{from, to} {
 		d.line("bar-end", []r2.Vec{r2.Sub(end, half), r2.Add(end, half)}, false)
 	}
-	unit := b.Unit
-	if unit == "" {
-		unit = morph.Millimetre
-	}
 	label := r2.Add(r2.Scale(0.5, r2.Add(from, to)), r2.Scale(2.2, half))
-	d.text("bar-length", label, tray.FormatNumber(b.Length, 0, "mm")+" "+string(unit))
+	d.text("bar-length", label, tray.FormatNumber(b.Length, 0, "mm")+" "+unitOf(b.Unit))
+}
+
+// card draws the sides of the card that set the scale.
+func (d *drawing) card(f *morph.Flat) {
+	d.line("card", morph.Path(f.Corners[:]).Polyline(), true)
+}
+
+// unitOf names a unit that may have been left out.
+func unitOf(u morph.Unit) string {
+	if u == "" {
+		u = morph.Millimetre
+	}
+	return string(u)
 }
 
 // scaleBar draws a bar of a round length, true to the photograph's scale, at
@@ -338,6 +353,9 @@ func altText(p tray.Photo) string {
 	}
 	for _, s := range p.Stretches {
 		marked = append(marked, stretchWords(s))
+	}
+	if p.Flat != nil {
+		marked = append(marked, "the corners of a card")
 	}
 	if n := len(p.Bars); n > 0 {
 		marked = append(marked, plural(n, "reading", "readings")+" of the scale bar")

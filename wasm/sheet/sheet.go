@@ -164,7 +164,7 @@ func caption(p tray.Photo, shown bool) *m.Node {
 	} else {
 		text := fmt.Sprintf("scale %s px per mm ± %s %%, ", figures(scale.PxPerMM), figures(100*scale.RelU))
 		if p.Flat != nil {
-			text += "from the corners of a card, which also undo the tilt"
+			text += cardWords(p)
 		} else {
 			text += "from " + plural(scale.Bars, "reading", "readings") + " of the bar"
 		}
@@ -187,6 +187,15 @@ func caption(p tray.Photo, shown bool) *m.Node {
 		say("the photograph is not at hand here; its marks are drawn alone")
 	}
 	return c
+}
+
+// cardWords tells which card set a scale and what tilt its corners undo.
+func cardWords(p tray.Photo) string {
+	text := fmt.Sprintf("from the corners of a card of %g × %g %s", p.Flat.Width, p.Flat.Height, unitOf(p.Flat.Unit))
+	if degrees, u, ok := p.Tilt(); ok {
+		return text + fmt.Sprintf(", which also undo its tilt of %s°", tray.FormatNumber(degrees, u, "°"))
+	}
+	return text + ", which also undo the tilt"
 }
 
 // depthWords tells how deep the tooth lay and what came of it.
@@ -374,7 +383,10 @@ func assumed(s *tray.Specimen, f tray.Finding) []string {
 	if slices.ContainsFunc(f.Readings, func(r morph.Reading) bool { return r.Known && r.Key == morph.EllipseKey }) {
 		say("Where no base section is outlined, an ellipse of CBL and CBW stands in for it. Section properties are those of a solid, straight beam without pulp cavity, root or enamel; no biting force follows from them.")
 	}
-	if slices.ContainsFunc(s.Photos, func(p tray.Photo) bool { return len(p.Bars) > 0 }) {
+	if slices.ContainsFunc(s.Photos, func(p tray.Photo) bool { return p.Flat != nil }) {
+		say("Plane: a printed card is taken to lie flat in the plane of the tooth, or in one parallel to it where a depth is stated; its corners undo the tilt of that plane against the camera, for a lens without distortion.")
+	}
+	if slices.ContainsFunc(s.Photos, func(p tray.Photo) bool { return p.Flat == nil && len(p.Bars) > 0 }) {
 		const lens, nearer, tilt = 500, 10, 10
 		offset, _ := morph.OffsetError(lens, nearer)
 		say("Plane: the scale bar is taken to lie in the plane of the tooth and square to the camera. A tooth %d mm nearer to a lens %d mm away measures %.1f %% too long; a length tilted by %d° measures %.1f %% too short. The ± does not hold this.",

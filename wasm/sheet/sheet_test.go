@@ -426,7 +426,7 @@ func TestFigureOnACard(t *testing.T) {
 		v.Depth = &c.depth
 		v.Repeats = []morph.Path{{{X: 9, Y: 20}, {X: 10, Y: 21}, {X: 11, Y: 19}}}
 		caption := one(t, parse(t, standalone(s)), "figcaption").PlainText()
-		for _, say := range append(c.say, "corners of a card", "from 3 marks of 1 point") {
+		for _, say := range append(c.say, "corners of a card of 10 × 10 mm", "undo its tilt of 0.0 ± ", "from 3 marks of 1 point") {
 			if !strings.Contains(caption, say) {
 				t.Errorf("the caption %q does not say %q", caption, say)
 			}

@@ -65,6 +65,13 @@ func FormatNumber(value, u float64, unit string) string {
 	return fixed(value, decimals) + " ± " + fixed(u, decimals)
 }
 
+// FormatInterval writes the two ends of an interval with the decimals that a
+// value with the standard uncertainty u has: "45.23 to 45.69".
+func FormatInterval(low, high, u float64) string {
+	decimals := decimalsOfTwo(u)
+	return fixed(low, decimals) + " to " + fixed(high, decimals)
+}
+
 // decimalsOfTwo is the number of decimals with which u shows two significant
 // digits, after rounding; negative for tens and above.
 func decimalsOfTwo(u float64) int {

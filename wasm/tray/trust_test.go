@@ -129,20 +129,24 @@ func TestSteadyFollowsTheErrors(t *testing.T) {
 		return tray.Find(s), s
 	}
 	f, s := find("32.63")
-	if got, ok := (tray.Sorting{}).Steady(s, f); ok {
+	steady := func(s *tray.Specimen, f tray.Finding) (classify.Steadiness, bool) {
+		on := func() bool { return true }
+		return tray.Sorting{}.Steady(f, tray.SpreadOf(s, on), on)
+	}
+	if got, ok := steady(s, f); ok {
 		t.Errorf("without any error: %+v", got)
 	}
 	f, s = find("32.63 ± 0.03")
-	sure, ok := tray.Sorting{}.Steady(s, f)
+	sure, ok := steady(s, f)
 	if !ok || sure.Same != 1 || sure.Form != classify.Robust || sure.Draws == 0 {
 		t.Errorf("± 0.1 %%: %+v, %v", sure, ok)
 	}
 	f, s = find("32.63 ± 8")
-	unsure, ok := tray.Sorting{}.Steady(s, f)
+	unsure, ok := steady(s, f)
 	if !ok || unsure.Same >= sure.Same {
 		t.Errorf("± 25 %%: %+v, %v", unsure, ok)
 	}
-	again, _ := tray.Sorting{}.Steady(s, f)
+	again, _ := steady(s, f)
 	if again.Same != unsure.Same {
 		t.Error("another try gives another answer")
 	}
