@@ -16,11 +16,13 @@ func pointingCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	if p == nil {
 		return nil
 	}
-	list := m.El("ul.small#pointing-used")
-	for i := range s.Photos {
-		x := &s.Photos[i]
-		item := m.El("li", m.Key(x.ID), m.Textf("%s: %s", x.Role, pointingWords(d, x)))
-		list.Children = append(list.Children, item)
+	var list *m.Node
+	if len(s.Photos) > 1 { // else the heading says it
+		list = m.El("ul.small#pointing-used", m.Key("used"))
+		for i := range s.Photos {
+			x := &s.Photos[i]
+			list.Children = append(list.Children, m.El("li", m.Key(x.ID), m.Textf("%s: %s", x.Role, pointingWords(d, x))))
+		}
 	}
 	e := p.PointingError()
 	v := ""
@@ -30,7 +32,7 @@ func pointingCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 	box := fold(d, "details.pointing", "pointing", "Pointing error: "+pointingWords(d, p),
 		m.El("p.small", m.Text("How far one placed point may be off, along x and along y; every ± of a length rests on it. It is what you state, else what your own marks show when you mark the same points again, else an assumption.")),
 		list,
-		cell{name: "pointing", label: "A point on this photograph is good to ±", unit: "px", value: v, hint: number(e.U),
+		cell{name: "pointing", label: "A point on this photograph is good to ±", unit: "px", value: v, hint: number3(e.U),
 			typed: func(text string, how desk.Typing) { d.SetPointing(text, how) }}.draw(d))
 	if e.Problem != "" {
 		box.Children = append(box.Children, m.El("p.problem", m.Text(e.Problem)))

@@ -34,7 +34,7 @@ func scaleForm(d *desk.Desk, p *tray.Photo) *m.Node {
 	case entered && d.Bench.Prompt().Text != err.Error():
 		form.Children = append(form.Children, m.El("p.problem#scale-value", m.Attr("role", "alert"), m.Text(err.Error())))
 	}
-	box := m.El("div.scale", m.Key("scale"), form)
+	box := m.El("div.scaling", m.Key("scale"), form)
 	if d.Taking() == nil && (err == nil || p.Depth != nil) {
 		box.Children = append(box.Children, depthForm(d, p))
 	}
