@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"unicode/utf8"
+
 	"crownbench/morph"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -30,8 +32,14 @@ func (d *drafter) side(corners []r2.Vec, i int, length float64, unit morph.Unit)
 	if !(length > 0) {
 		return
 	}
-	at := r2.Scale(0.5, r2.Add(corners[i], corners[i+1]))
-	d.label(at, r2.Sub(at, middleOf(corners)), sideText(length, unit))
+	at, text := r2.Scale(0.5, r2.Add(corners[i], corners[i+1])), sideText(length, unit)
+	away := r2.Sub(at, middleOf(corners))
+	if n := r2.Norm(away); n > 0 {
+		// Beside an upright side a wide text would lie across it.
+		half := 0.3 * labelPx * d.win.ratio * float64(utf8.RuneCountInString(text))
+		at.X += away.X / n * half / d.to.Scale
+	}
+	d.label(at, away, text)
 }
 
 func middleOf(points []r2.Vec) (c r2.Vec) {
