@@ -246,13 +246,13 @@ func (w crownWalk) prompt() Prompt {
 		if inner && w.active.index < n-1 {
 			p.Actions = append(p.Actions, apexHere)
 		}
-		if c.ApexBroken && !c.BaseBroken && c.Tip == nil && c.Apex > 0 && c.Apex < n-1 {
+		if !w.alone && c.ApexBroken && !c.BaseBroken && c.Tip == nil && c.Apex > 0 && c.Apex < n-1 {
 			p.Actions = append(p.Actions, w.findTip())
 		} else if c.Tip != nil {
 			p.Actions = append(p.Actions, Action{"Remove the estimated tip", "", w.removeTip})
 		}
 		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap})
-		if w.view.Role.Lateral() && !w.alone {
+		if w.view.Role.Lateral() && !w.alone && c.Origin == morph.ByHand { // else the same would be proposed again
 			p.Actions = append(p.Actions, w.findCrown())
 		}
 		p.Actions = append(p.Actions, restart)

@@ -299,7 +299,7 @@ func (w sectionWalk) prompt() Prompt {
 		}
 	}
 	if !w.awaiting() {
-		if w.view.Role.Sectional() && !w.alone {
+		if w.view.Role.Sectional() && !w.alone && s.Origin == morph.ByHand { // else the same would be proposed again
 			p.Actions = append(p.Actions, w.findSection())
 		}
 		p.Actions = append(p.Actions, Action{"Swap mesial and distal", "s", w.swap}, Action{"Choose the ends again", "e", w.rechoose})
