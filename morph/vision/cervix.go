@@ -9,10 +9,23 @@ import (
 
 // step is a line across a tooth at which its colour changes: how far down each
 // side it meets the outline, px, how far it bulges toward the root as a share
-// of its length, and how far to trust it, 0 to 1.
+// of its length, and how far it stands out from its rivals, 0 to 1.
 type step struct {
 	left, right, bulge float64
 	sure               float64
+	uLeft, uRight      float64 // how far either end may lie off, px
+}
+
+// trust is how far to trust a line of a length, px: as far as it stands out
+// from its rivals, and no farther than both its ends are held. A line held well
+// within what a measurement may be off needs not stand out.
+func (s step) trust(long float64) float64 {
+	most := math.Max(s.uLeft, s.uRight) / math.Max(1, 0.005*long)
+	sure := s.sure
+	if most < 0.4 {
+		sure = math.Max(sure, 0.6)
+	}
+	return math.Min(sure, math.Exp2(-most*most/1.7))
 }
 
 // cervix finds the line from side to side at which enamel turns into root: the
@@ -68,67 +81,147 @@ func (t *standing) cervix(p *Picture, left, right float64) step {
 		}
 	}
 	sure := math.Min(1, math.Min((highest-usual)/usual, highest/math.Max(rival, 1)-1))
-	for ; n >= 0; n-- {
-		best = t.climb(p.Level(n), best, allowed)
-		best = t.settleStep(p.Level(n), best)
-	}
+	best = t.sharpenStep(p, n, best, allowed)
 	best.sure = math.Max(0.05, sure)
 	return best
 }
 
-// settleStep brings a line to where the colour changes fastest along it: a
-// parabola through what the ribbon about it finds, without the worst third.
-func (t *standing) settleStep(l *Level, s step) step {
-	a, b := t.left.at(s.left), t.right.at(s.right)
-	d := r2.Sub(b, a)
-	long := r2.Norm(d)
-	if long < 12*l.Factor {
+// sharpenStep brings a line from level n to full size, in two ways: in small
+// steps from one copy to the next, and by looking farther on the first. The one
+// that is doubted less stands.
+func (t *standing) sharpenStep(p *Picture, n int, s step, allowed func(step) bool) step {
+	near, wide := s, t.settleStep(p.Level(n), t.climb(p.Level(n), s, allowed), 10)
+	for ; n >= 0; n-- {
+		l := p.Level(n)
+		near = t.settleStep(l, t.climb(l, near, allowed), 3)
+		wide = t.settleStep(l, t.settleStep(l, wide, 6), 3)
+	}
+	near.uLeft, near.uRight = t.doubt(p, near)
+	wide.uLeft, wide.uRight = t.doubt(p, wide)
+	if math.Hypot(wide.uLeft, wide.uRight) < math.Hypot(near.uLeft, near.uRight) {
+		return wide
+	}
+	return near
+}
+
+// settleStep brings a line to where the colour changes fastest within reach px
+// of the level: a parabola through what the ribbon about it finds, where a
+// clear change counts more than a faint one and what strays least.
+func (t *standing) settleStep(l *Level, s step, reach int) step {
+	b, ok := t.base(l, s)
+	if !ok {
 		return s
 	}
-	f := frameOf(a, d)
-	if r2.Dot(f.right, t.up) > 0 {
-		f.right = r2.Scale(-1, f.right) // toward the root
-	}
-	const points = 60
-	line := make([]r2.Vec, points+1)
-	for k := range line {
-		u := 0.03 + 0.94*float64(k)/points
-		line[k] = r2.Scale(1/l.Factor, f.out(u*long, 4*s.bulge*long*u*(1-u)))
-	}
-	e := l.lay(line, false, 3).settle(2 * stiffness)
-	var x, y []float64
-	for _, q := range e.points[1:max(2, len(e.points)-1)] {
-		along, off := f.in(r2.Scale(l.Factor, q))
-		x, y = append(x, along), append(y, off)
-	}
-	c := fit(x, y, 2)
-	for range 3 {
-		if !c.valid {
+	x, y, trust := b.seek(reach)
+	weight := trust
+	var c curve
+	for range 5 {
+		if c = fitWeighed(x, y, weight, 2); !c.valid {
 			return s
 		}
 		off := make([]float64, len(x))
 		for i := range x {
 			off[i] = math.Abs(y[i] - c.at(x[i]))
 		}
-		limit := quantile(off, 0.67)
-		var u, v []float64
+		// Tukey's biweight, from six median deviations on nothing counts.
+		wide := 6 * math.Max(0.3*l.Factor, quantile(off, 0.5))
+		weight = make([]float64, len(x))
 		for i := range x {
-			if off[i] <= limit {
-				u, v = append(u, x[i]), append(v, y[i])
+			if q := off[i] / wide; q < 1 {
+				weight[i] = trust[i] * (1 - q*q) * (1 - q*q)
 			}
 		}
-		c = fit(u, v, 2)
 	}
-	if !c.valid {
-		return s
-	}
-	reach := 4 * l.Factor
-	left, okLeft := crossing(t.left, s.left, reach, f, c)
-	right, okRight := crossing(t.right, s.right, reach, f, c)
+	room := float64(reach+2) * l.Factor
+	left, okLeft := crossing(t.left, s.left, room, b.frame, c)
+	right, okRight := crossing(t.right, s.right, room, b.frame, c)
 	if !okLeft || !okRight {
 		return s
 	}
-	return step{left: left, right: right, bulge: -c.c[2] * long / 4}
+	return step{left: left, right: right, bulge: -c.c[2] * b.long / 4}
+}
+
+// baseLine is a line across a tooth in a frame of its own: along it from the
+// left side, and toward the root.
+type baseLine struct {
+	level *Level
+	frame frame
+	long  float64 // px
+	line  []r2.Vec
+	bulge float64
+}
+
+func (t *standing) base(l *Level, s step) (b baseLine, ok bool) {
+	from := t.left.at(s.left)
+	d := r2.Sub(t.right.at(s.right), from)
+	b = baseLine{level: l, long: r2.Norm(d), bulge: s.bulge}
+	if b.long < 12*l.Factor {
+		return b, false
+	}
+	b.frame = frameOf(from, d)
+	if r2.Dot(b.frame.right, t.up) > 0 {
+		b.frame.right = r2.Scale(-1, b.frame.right)
+	}
+	const points = 60
+	for k := range points + 1 {
+		x := (0.02 + 0.96*float64(k)/points) * b.long
+		b.line = append(b.line, r2.Scale(1/l.Factor, b.frame.out(x, b.at(x))))
+	}
+	return b, true
+}
+
+// at is how far toward the root the line lies, x px along it.
+func (b baseLine) at(x float64) float64 { return 4 * b.bulge * x * (1 - x/b.long) }
+
+// seek gives the points of the fastest change of colour within reach px of the
+// level, and how far to trust each.
+func (b baseLine) seek(reach int) (x, y, trust []float64) {
+	e := b.level.lay(b.line, false, reach).settle(stiffness)
+	for i := 1; i < len(e.points)-1; i++ {
+		along, off := b.frame.in(r2.Scale(b.level.Factor, e.points[i]))
+		x, y = append(x, along), append(y, off)
+		c, n := e.contrast[i]*e.contrast[i], e.noise[i]*e.noise[i]
+		trust = append(trust, c/(c+4*n+25))
+	}
+	return x, y, trust
+}
+
+// doubt is how far either end of a line may lie off, px: by how much what is
+// found anew about it strays from it, eighth by eighth, near that end more than
+// far from it.
+func (t *standing) doubt(p *Picture, s step) (left, right float64) {
+	n := 0
+	for n < p.Levels()-1 && t.wide/float64(int(1)<<n) > 250 {
+		n++
+	}
+	b, ok := t.base(p.Level(n), s)
+	if !ok {
+		return t.wide, t.wide
+	}
+	const parts = 8
+	var off [parts]float64
+	for _, reach := range []int{3, 6} {
+		x, y, _ := b.seek(reach)
+		var own [parts][]float64
+		for i := range x {
+			k := max(0, min(int(parts*x[i]/b.long), parts-1))
+			own[k] = append(own[k], y[i]-b.at(x[i]))
+		}
+		for k, v := range own {
+			off[k] = math.Max(off[k], math.Abs(quantile(v, 0.5)))
+		}
+	}
+	most := 0.0
+	for k, v := range off {
+		most = math.Max(most, v)
+		if k < 3 {
+			left = math.Max(left, 1.5*v)
+		}
+		if k >= parts-3 {
+			right = math.Max(right, 1.5*v)
+		}
+	}
+	return math.Hypot(left, 0.7*most), math.Hypot(right, 0.7*most)
 }
 
 // crossing is where a side of the outline passes a curve, near a length s along

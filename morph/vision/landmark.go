@@ -27,6 +27,9 @@ type Lateral struct {
 	// Base is how far to trust A and B, Apex how far G, and Sides how far
 	// which of A and B is mesial, each 0 to 1; 0.5 for Sides is not knowing.
 	Base, Apex, Sides float64
+	// UA and UB are how far A and B may lie off along the crown's edges, px, by
+	// the scatter of the step in colour about the base line; 0 without a root.
+	UA, UB float64
 }
 
 // Crown gives the proposal as a traced crown: vertices at A, G and B, with the
@@ -58,8 +61,10 @@ func Landmarks(p *Picture, o Outline) (Lateral, error) {
 		return Lateral{}, ErrNoCrown
 	}
 	if s := t.cervix(p, left, right); s.sure > 0 {
-		left, right, sure = s.left, s.right, s.sure
+		left, right = s.left, s.right
+		sure = s.trust(r2.Norm(r2.Sub(t.left.at(left), t.right.at(right))))
 		l.Root = true
+		l.UA, l.UB = s.uLeft, s.uRight
 	} else if t.jagged(left, right) > torn {
 		sure *= 0.3 // the crown ends somewhere above, unseen
 	}
@@ -83,7 +88,7 @@ func Landmarks(p *Picture, o Outline) (Lateral, error) {
 	l.Mesial, l.Distal = up, down
 	bowA, bowB := bow(up), bow(down)
 	if bowB > bowA {
-		l.A, l.B = l.B, l.A
+		l.A, l.B, l.UA, l.UB = l.B, l.A, l.UB, l.UA
 		l.Mesial, l.Distal = reversed(down), reversed(up)
 		bowA, bowB = bowB, bowA
 	}

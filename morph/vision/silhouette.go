@@ -43,24 +43,32 @@ const overview = 120_000
 //
 // The error is one of ErrNoTooth, ErrTouching, ErrCutOff and ErrTooBusy.
 func Silhouette(p *Picture, at r2.Vec) (Outline, error) {
-	if !p.Holds(at) {
-		return Outline{}, ErrNoTooth
-	}
-	n := 0
-	for n < p.Levels()-1 && (p.Width()>>n)*(p.Height()>>n) > overview {
-		n++
-	}
-	f := newField(p.Level(n))
-	here := image.Pt(int(at.X/f.level.Factor), int(at.Y/f.level.Factor))
-	body, err := f.tooth(here)
+	n, _, body, err := lookAt(p, at)
 	if err != nil {
 		return Outline{}, err
 	}
+	return sharpen(p, n, body.contour())
+}
+
+// lookAt marks the tooth that a point lies in on a small copy of the picture,
+// level n.
+func lookAt(p *Picture, at r2.Vec) (n int, f *field, body *mask, err error) {
+	if !p.Holds(at) {
+		return 0, nil, nil, ErrNoTooth
+	}
+	for n < p.Levels()-1 && (p.Width()>>n)*(p.Height()>>n) > overview {
+		n++
+	}
+	f = newField(p.Level(n))
+	here := image.Pt(int(at.X/f.level.Factor), int(at.Y/f.level.Factor))
+	if body, err = f.tooth(here); err != nil {
+		return 0, nil, nil, err
+	}
 	if err := whole(body); err != nil {
-		return Outline{}, err
+		return 0, nil, nil, err
 	}
 	if f.cutOff(p, body) {
-		return Outline{}, ErrCutOff
+		return 0, nil, nil, ErrCutOff
 	}
-	return sharpen(p, n, body.contour())
+	return n, f, body, nil
 }

@@ -76,7 +76,7 @@ func TestBaseLineIsTheEnamelsBorder(t *testing.T) {
 			t.Fatal(err)
 		}
 		a, b := r2.Norm(r2.Sub(l.A, *truth.A)), r2.Norm(r2.Sub(l.B, *truth.B))
-		if !l.Root || a > 2 || b > 2 || l.Base < 0.5 {
+		if !l.Root || a > 1 || b > 1 || l.UA > 1 || l.UB > 1 || l.Base < 0.5 {
 			t.Errorf("root of %g mm: A %.1f px off, B %.1f px off, root %v, confidence %.2f", root, a, b, l.Root, l.Base)
 		}
 	}
@@ -229,5 +229,48 @@ func TestSectionOfAnEllipse(t *testing.T) {
 	}
 	if want := math.Pi * 200 * 90; math.Abs(math.Abs(sum)/2/want-1) > 0.004 {
 		t.Errorf("area %g, want %g", math.Abs(sum)/2, want)
+	}
+}
+
+// Where the proposal says that a base line with a root below it is well held,
+// it is: A and B lie where the drawn enamel ends. Velvet, on which outlines are
+// sure, leaves the base line as what may be wrong.
+func TestBaseLineKnowsItsUncertainty(t *testing.T) {
+	held, right, far := 0, 0, 0
+	for k := range 60 {
+		trial := toothtrial.Lateral(uint64(2*k+1), 640)
+		if trial.Tooth.Root == 0 || trial.Shot.LowContrast > 0 {
+			continue
+		}
+		trial.Shot.Background = toothphoto.Velvet
+		img, truth, err := trial.Draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := picture(t, img)
+		o, err := vision.Silhouette(p, toothtrial.Middle(truth))
+		if err != nil {
+			continue
+		}
+		l, err := vision.Landmarks(p, o)
+		if err != nil || !l.Root || l.Base < 0.5 {
+			continue
+		}
+		a, b := *truth.A, *truth.B
+		if r2.Norm(r2.Sub(l.A, a)) > r2.Norm(r2.Sub(l.A, b)) {
+			a, b = b, a
+		}
+		held++
+		off := max(r2.Norm(r2.Sub(l.A, a)), r2.Norm(r2.Sub(l.B, b)))
+		if off < 1.5 {
+			right++
+		}
+		if off > 6 {
+			far++
+		}
+	}
+	t.Logf("%d base lines held, %d of them within 1.5 px, %d far off", held, right, far)
+	if held < 12 || 10*right < 8*held || far > 1 {
+		t.Errorf("of %d base lines that are held %d lie within 1.5 px and %d far off", held, right, far)
 	}
 }

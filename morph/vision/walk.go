@@ -76,14 +76,25 @@ type curve struct {
 }
 
 // fit puts a polynomial of a degree through points by least squares.
-func fit(x, y []float64, degree int) curve {
+func fit(x, y []float64, degree int) curve { return fitWeighed(x, y, nil, degree) }
+
+// fitWeighed is fit where points count by their weights, all alike when there
+// are none.
+func fitWeighed(x, y, weight []float64, degree int) curve {
 	n, k := len(x), degree+1
 	if n < k+1 {
 		return curve{}
 	}
-	a, b := mat.NewDense(n, k, nil), mat.NewDense(n, 1, y)
+	a, b := mat.NewDense(n, k, nil), mat.NewDense(n, 1, nil)
+	root := func(i int) float64 {
+		if weight == nil {
+			return 1
+		}
+		return math.Sqrt(weight[i])
+	}
 	for i, v := range x {
-		p := 1.0
+		p := root(i)
+		b.Set(i, 0, p*y[i])
 		for j := range k {
 			a.Set(i, j, p)
 			p *= v
@@ -101,7 +112,7 @@ func fit(x, y []float64, degree int) curve {
 	}
 	sum := 0.0
 	for i, v := range x {
-		d := y[i] - out.at(v)
+		d := root(i) * (y[i] - out.at(v))
 		sum += d * d
 	}
 	out.sd = math.Sqrt(sum / float64(n-k))
