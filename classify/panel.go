@@ -230,8 +230,10 @@ func (v *verdict) set(level int) []int {
 		floor = v.calibration.Floor[level]
 	}
 	set := make([]int, 0, len(v.shares))
+	standing := make([]float64, len(v.shares))
+	v.task.Stand(standing, v.shares)
 	for c, s := range v.shares {
-		if v.task.Standing(c, s) < floor {
+		if standing[c] < floor {
 			continue
 		}
 		at := len(set)

@@ -25,9 +25,11 @@ func (o *outcome) add(shares, prior []float64, tilt float64, c model.Calibration
 	model.Calibrate(shares, prior, c.Power, c.Mix)
 	standing := model.Standings(prior, tilt)
 	var sets [3][]int
+	stands := make([]float64, len(shares))
+	model.Stand(stands, shares, standing)
 	for level, floor := range c.Floor {
-		for class, v := range shares {
-			if v*standing[class] >= floor {
+		for class, v := range stands {
+			if v >= floor {
 				sets[level] = append(sets[level], class)
 			}
 		}

@@ -57,11 +57,10 @@ func gain(q question, p, with model.Pattern, votes map[model.Pattern][]ballot, c
 		for n, i := range rows {
 			s := votes[p][i].balanced(chosen.balance)
 			model.Calibrate(s, prior, c.Power, c.Mix)
-			for class := range s {
-				s[class] *= standing[class]
-			}
-			shares = append(shares, s)
-			truth[n], weight[n] = s[q.crowns[i].class], 1
+			stands := make([]float64, len(s))
+			model.Stand(stands, s, standing)
+			shares = append(shares, stands)
+			truth[n], weight[n] = stands[q.crowns[i].class], 1
 		}
 		floor := conformalFloor(truth, weight, float64(len(rows)), 0.90)
 		size := 0.0

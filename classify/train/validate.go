@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 	"sync"
 
 	"crownbench/classify/internal/model"
@@ -140,7 +141,7 @@ func settings(classes int) []setting {
 type choice struct {
 	setting setting
 	balance float64
-	tilt    float64 // see model.Task.Standing
+	tilt    float64 // see model.Standings
 }
 
 // choose picks setting, balance and tilt by grouped validation within q, and
@@ -250,9 +251,8 @@ func calibrate(q question, p model.Pattern, shares [][]float64, prior []float64,
 		if largest(final[n]) == q.crowns[i].class {
 			c.Hit += 1 / float64(len(rows))
 		}
-		for class := range final[n] {
-			final[n][class] *= standing[class]
-		}
+		shares := slices.Clone(final[n])
+		model.Stand(final[n], shares, standing)
 		truth[n] = final[n][q.crowns[i].class]
 		animals[n] = 1 / teeth[q.crowns[i].individual]
 		single[n] = 1

@@ -28,7 +28,7 @@ type Task struct {
 	ByIndividual float64 // see NewCrowd
 	Balance      float64 // see Vote
 	Prior        []float64
-	Tilt         float64 // see Task.Standing
+	Tilt         float64 // see Standings
 	Patterns     []Calibration
 
 	standing  []float64 // by class; see Standing
@@ -162,10 +162,37 @@ func Standings(prior []float64, tilt float64) []float64 {
 	return standing
 }
 
-// Standing returns how a share of a class counts towards its place in a set.
-func (t *Task) Standing(class int, share float64) float64 { return share * t.standing[class] }
+// likely is the share from which a class is never ruled out while another is
+// named: nobody would call a tooth one thing when it is the other in one case of
+// three.
+const likely = 1.0 / 3
 
-// index looks up beforehand what Calibration and Standing are asked for.
+// Stand writes into dst how each class stands for its place in a set: its share
+// times what Standings gives for it, or more where a class with no larger share
+// stands higher. So a set never holds a class and leaves out a likelier one.
+// A class with a third of the shares stands as high as the highest.
+func Stand(dst, shares, standing []float64) {
+	highest := 0.0
+	for c, s := range shares {
+		dst[c] = s * standing[c]
+		for d, t := range shares {
+			if t <= s {
+				dst[c] = max(dst[c], t*standing[d])
+			}
+		}
+		highest = max(highest, dst[c])
+	}
+	for c, s := range shares {
+		if s >= likely {
+			dst[c] = highest
+		}
+	}
+}
+
+// Stand writes into dst how each class stands at these shares.
+func (t *Task) Stand(dst, shares []float64) { Stand(dst, shares, t.standing) }
+
+// index looks up beforehand what Calibration and Stand are asked for.
 func (t *Task) index() {
 	t.standing = Standings(t.Prior, t.Tilt)
 	t.byPattern = make([]int, combinations)

@@ -215,3 +215,37 @@ func TestStandings(t *testing.T) {
 		}
 	}
 }
+
+// A class stands at its share times its weight, and never below one with a
+// smaller share, so that every set holds the likeliest classes first; one with a
+// third of the shares is in whenever another is.
+func TestStand(t *testing.T) {
+	got := make([]float64, 3)
+	Stand(got, []float64{0.7, 0.3, 0}, []float64{1, 4, 2}) // 0.7, 1.2 and 0 by themselves
+	if got[0] != 1.2 || got[1] != 1.2 || got[2] != 0 {
+		t.Errorf("standings %v, want 1.2, 1.2, 0", got)
+	}
+	Stand(got, []float64{0.6, 0.4, 0}, []float64{4, 1, 2}) // 2.4, 0.4 and 0 by themselves
+	if got[0] != 2.4 || got[1] != 2.4 || got[2] != 0 {
+		t.Errorf("standings %v, want 2.4, 2.4, 0", got)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 18).Draw(t, "classes")
+		shares, weight, stands := make([]float64, n), make([]float64, n), make([]float64, n)
+		for c := range n {
+			shares[c] = float64(rapid.IntRange(0, 20).Draw(t, "share")) / 20
+			weight[c] = 1 + float64(rapid.IntRange(0, 20).Draw(t, "weight"))/4
+		}
+		Stand(stands, shares, weight)
+		for c := range n {
+			if stands[c] < shares[c]*weight[c] {
+				t.Fatalf("class %d stands below its own share: %v", c, stands)
+			}
+			for d := range n {
+				if (shares[c] > shares[d] || shares[c] > 0.34) && stands[c] < stands[d] {
+					t.Fatalf("class %d is likely enough and stands lower than %d: %v of %v", c, d, stands, shares)
+				}
+			}
+		}
+	})
+}
