@@ -46,7 +46,7 @@ func helpDialog(d *desk.Desk) *m.Node {
 	return over("help", "Help", func() { d.OpenDialog(desk.NoDialog) },
 		m.El("ol",
 			m.El("li", m.Text("Add a side view (lateral) and a view of the base (basal), each with a scale bar in the plane of the tooth. Drop, paste or choose them.")),
-			m.El("li", m.Text("Scale: click both ends of the bar and give its length.")),
+			m.El("li", m.Text("Scale: click both ends of the bar and give its length; or the four corners of a printed card, which also undo the photograph's tilt.")),
 			m.El("li", m.Text("Crown, in one walk: the mesial end of the base (A), up the mesial edge to the apex (G), down the distal edge to the distal end of the base (B). Double-click marks the apex and ends the walk.")),
 			m.El("li", m.Text("Section: click round the base in the basal view, close it, then name its mesial and distal ends.")),
 			m.El("li", m.Text("Denticles: mark a stretch of carina, then click each denticle; or type a count over a length.")),

@@ -153,6 +153,9 @@ func depthSaid(p *tray.Photo) *m.Node {
 		return m.El("p.problem#depth-said", m.Attr("role", "alert"), m.Text(err.Error()))
 	}
 	grows := fmt.Sprintf("the ± that lengths have from the scale goes from %s %% to %s %%", number3(100*without.RelU), number3(100*with.RelU))
+	if with.RelU == without.RelU {
+		grows = fmt.Sprintf("the ± that lengths have from the scale stays %s %%", number3(100*with.RelU))
+	}
 	if p.Depth.Distance > 0 {
 		return m.El("p.small#depth-said", m.Textf("Lengths are multiplied by %.4f; %s.", with.Depth, grows))
 	}

@@ -334,7 +334,7 @@ func TestOwnPointing(t *testing.T) {
 		t.Errorf("pointing ± %v px, want about 0.5", sd)
 	}
 	p.Click("#lesson-answer")
-	p.UntilText("#own-pointing-words", "your own repeats")
+	p.UntilText("details.pointing > summary", "your own repeats")
 	p.UntilText("#tray .count", "7")
 	p.Shot("lesson-pointing-used")
 }
