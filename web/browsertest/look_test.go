@@ -2,7 +2,10 @@
 
 package browsertest
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // views are the screens that every state of the page is looked at on.
 var views = map[string]View{
@@ -48,7 +51,15 @@ func eachState(p *Page, look func(state string)) {
 	}
 	p.ClickRole("button", "Quick check")
 	look("quick")
+	p.Fill("#cell-CH", "about ten")
+	p.Press("Tab")
+	p.Until(`document.querySelector("#cell-CH-why")`)
+	look("quick-refused")
 	p.ClickRole("button", "Undo")
+	for _, name := range []string{"Scale", "Crown", "Section", "Denticles"} {
+		tool(p, name)
+		look("tool-" + strings.ToLower(name))
+	}
 	p.ClickRole("button", "Sheet")
 	p.Until(`document.querySelectorAll(".paper image, .paper img").length > 0`)
 	look("sheet")
@@ -59,6 +70,32 @@ func eachState(p *Page, look func(state string)) {
 	p.ClickRole("button", "Help")
 	look("help")
 	p.Click("#help-close")
+	lessonStates(p, look)
+	p.Drop(300, 300, File{Name: "teeth.csv", Bytes: []byte("tooth,CBL (mm),CBW (mm),CH (mm)\nA,22.6,10.2,46.1\nB,22.6,wide,46.1\n")})
+	p.Until(`document.querySelector("#table-close")`)
+	p.follow()
+	look("table")
+	p.Press("Escape")
+}
+
+// lessonStates are the states of what lies behind the button Lesson.
+func lessonStates(p *Page, look func(state string)) {
+	p.ClickRole("button", "Lesson")
+	look("lesson")
+	for _, door := range []string{"take", "make", "review", "repeat"} {
+		p.Click("#way-" + door)
+		p.Until(`document.querySelector("#lesson-back")`)
+		look("lesson-" + door)
+		if door == "make" {
+			p.Click("#ready-1")
+			p.Until(`document.querySelector("#lesson-save")`)
+			look("lesson-made")
+		}
+		p.Click("#lesson-back")
+		p.Until(`document.querySelector("#way-take")`)
+	}
+	p.Press("Escape")
+	p.Until(`!document.querySelector("[role=dialog]")`)
 }
 
 // unfoldAll opens every part of the side panel that is folded away.
