@@ -37,11 +37,10 @@ func makeReady(p *Page, n int) (class, key File) {
 	return class, key
 }
 
-// beginLesson hands the lesson over and begins it under a name.
+// beginLesson drops the lesson on the page, whatever is open there, and begins it
+// under a name.
 func beginLesson(p *Page, class File, name string) {
 	p.t.Helper()
-	p.ClickRole("button", "Lesson")
-	p.Click("#way-take")
 	p.Drop(400, 400, class)
 	p.Until(`document.activeElement?.id === "lesson-name"`)
 	p.Type(name)
@@ -401,6 +400,9 @@ func eachLessonState(t *testing.T, p *Page, look func(state string)) {
 	look("ways")
 	p.Click("#way-make")
 	look("make")
+	p.Click("#lesson-back")
+	p.Click("#way-take")
+	look("take")
 	p.Click("#lesson-close")
 	openDemo(p)
 	p.ClickRole("button", "Put away") // the remark, which lies over the buttons of a tablet
@@ -445,6 +447,7 @@ func eachLessonState(t *testing.T, p *Page, look func(state string)) {
 	look("repeat")
 	p.Click("#lesson-back")
 	p.Click("#way-review")
+	p.Until(`document.activeElement?.id === "lesson-back"`)
 	p.Drop(400, 400, madeClass(t)...)
 	p.UntilText("#review-head", "6 students")
 	look("review")
