@@ -386,6 +386,13 @@ func TestOwnPointingFromRepeats(t *testing.T) {
 	for _, s := range d.ForLesson()[:2] {
 		d.RepeatThis(s.ID, true)
 	}
+	// On the third photograph itself landmarks were marked again.
+	err := d.Tray.Edit(d.ForLesson()[2].ID, "mark again", "", func(s *tray.Specimen) {
+		s.Photos[0].Repeats = []morph.Path{{{X: 10, Y: 10}, {X: 13, Y: 10}, {X: 10, Y: 13}}}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
 	d.BeginRepeats()
 	w := d.Taking()
 	if w == nil || !w.Repeats || len(w.Work.Entries) != 4 {
@@ -408,6 +415,12 @@ func TestOwnPointingFromRepeats(t *testing.T) {
 	d.UsePointing("2026-01-31")
 	for _, s := range d.Tray.Specimens() {
 		p := s.Photos[0]
+		if len(p.Repeats) > 0 {
+			if p.Pointing != 0 || p.PointingError().Source != morph.PointingRepeated {
+				t.Errorf("%s: marks made again on the photograph itself no longer count: %v", s.Name, p.PointingError())
+			}
+			continue
+		}
 		if math.Abs(p.PointingError().U-math.Sqrt(1.25)) > 1e-9 || p.PointingError().Source != morph.PointingStated {
 			t.Errorf("%s: %v", s.Name, p.PointingError())
 		}

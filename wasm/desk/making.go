@@ -240,8 +240,8 @@ type OwnPointing struct {
 func (d *Desk) OwnPointing() OwnPointing { return d.settings.Pointing }
 
 // UsePointing makes what the repeats tell the pointing error of every
-// photograph of the person's own tray for which none was stated, and of those
-// that come.
+// photograph of the person's own tray for which none was stated or found from
+// marks made again, and of those that come.
 func (d *Desk) UsePointing(day string) {
 	t := d.lesson.taking
 	if t == nil || !t.Repeats || t.PointingWhy != "" {
@@ -256,7 +256,8 @@ func (d *Desk) UsePointing(day string) {
 	n := 0
 	err := d.Tray.EditAll("use your own pointing error", func(x *tray.Specimen) {
 		for i := range x.Photos {
-			if p := &x.Photos[i]; p.Pointing == 0 || p.Pointing == was {
+			// Marks made again on a photograph itself say more of it.
+			if p := &x.Photos[i]; p.Pointing == 0 && len(p.Repeats) == 0 || p.Pointing == was && was > 0 {
 				p.Pointing = s.Pointing.SD
 				n++
 			}
