@@ -16,6 +16,8 @@ const (
 	// beyond is how many rows are kept above and below those in sight, so that
 	// the keyboard finds the next one.
 	beyond = 8
+	// stride is how many rows are scrolled by before others come into the page.
+	stride = 4
 )
 
 // TrayWindow is the part of the tray's rows that is in the page.
@@ -32,7 +34,7 @@ func (d *Desk) ScrollTray(top, height float64) {
 	before := d.trayTop
 	const farthest = 1e8 // px, beyond what browsers scroll
 	d.trayTop, d.trayHeight = min(max(0, top), farthest), min(height, farthest)
-	if int(before/TrayRowHeight) != int(d.trayTop/TrayRowHeight) {
+	if strideOf(before) != strideOf(d.trayTop) {
 		d.outside.Refresh()
 	}
 }
@@ -51,12 +53,15 @@ func (d *Desk) TrayWindow() TrayWindow {
 	if height <= 0 {
 		height = 1200
 	}
-	first := min(int(d.trayTop)/TrayRowHeight, max(0, len(rows)-1))
+	first := min(stride*strideOf(d.trayTop), max(0, len(rows)-1))
 	w.From = max(0, first-beyond)
-	to := min(len(rows), first+int(height)/TrayRowHeight+beyond)
+	to := min(len(rows), first+stride+int(height)/TrayRowHeight+beyond)
 	w.Rows = rows[w.From:to]
 	return w
 }
+
+// strideOf numbers the strides that a list is scrolled through.
+func strideOf(top float64) int { return int(top) / (stride * TrayRowHeight) }
 
 // FacePhoto is the photograph that stands for a tooth in the tray: its first
 // side view, else its first photograph; nil when it has none.

@@ -95,5 +95,5 @@ func sheetPage(d *desk.Desk) *m.Node {
 			button("Print or save as PDF", d.Print, m.Class("primary", true)),
 			button("Copy the readings", d.CopyReadings, m.Attr("id", "copy-readings"), m.Attr("title", "As cells for a spreadsheet")),
 			button("Copy the methods", d.CopyMethods, m.Attr("id", "copy-methods"), m.Attr("title", "A paragraph for a paper: how this tooth was measured and sorted"))),
-		sheet.Sheet(s, d.Find(s), pictures, d.Versions))
+		sheet.Sheet(s, d.Find(s), pictures, d.Versions, mapOnSheet(d)))
 }

@@ -36,6 +36,17 @@ func mapCard(d *desk.Desk) *m.Node {
 	return card
 }
 
+// mapOnSheet is the map as a figure of the sheet; nil where the tooth has no
+// place on it.
+func mapOnSheet(d *desk.Desk) *m.Node {
+	scene := d.Map()
+	if scene.Own == nil || !scene.Own.HasX && !scene.Own.HasY {
+		return nil
+	}
+	return m.El("section.sheet-map", m.Key("map"), m.El("h2", m.Text("Place among the published teeth")),
+		m.El("figure", drawMap(scene, onSheet).svg(), m.El("figcaption", m.Text(axisWords(scene)))))
+}
+
 // size is how a map is drawn in one place.
 type size struct {
 	width, height, letter, dot float64
@@ -48,6 +59,8 @@ var (
 	// paper is a map across a page: 17 cm wide with letters of 8 points at the
 	// 96 px to the inch of CSS.
 	paper = &size{width: 642, height: 460, letter: 10.7, dot: 2.3}
+	// onSheet is a map across half a page, 9 cm wide.
+	onSheet = &size{width: 360, height: 230, letter: 9, dot: 1.5}
 )
 
 // held is the part of a group that its ellipse would hold were it normal.

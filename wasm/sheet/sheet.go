@@ -13,7 +13,7 @@ import (
 	"crownbench/wasm/tray"
 )
 
-// Sheet is the print view of one specimen, for one or two pages of A4 or
+// Sheet is the print view of one specimen, for two or three pages of A4 or
 // Letter: who it is, the sorting, the photographs with what was marked on them,
 // the readings, the nearest published teeth, what was assumed, cautions and
 // sources. A photograph without a Picture of its hash is drawn as its marks
@@ -26,12 +26,15 @@ import (
 // figure.plate with svg.marked, and the words .invented, .said, .doubt, .own,
 // .num and .small. Whatever tells things apart is a word, a letter or a shape,
 // never a colour alone.
-func Sheet(s *tray.Specimen, f tray.Finding, pictures []Picture, v Versions) *m.Node {
+//
+// Further sections, such as a map, stand between photographs and readings.
+func Sheet(s *tray.Specimen, f tray.Finding, pictures []Picture, v Versions, further ...*m.Node) *m.Node {
 	side := f.Beside()
 	return m.El("article.sheet", m.Attr("aria-label", "Sheet"),
 		head(s),
 		sorting(f),
 		photos(s, pictures),
+		m.List(further),
 		readings(f.Readings),
 		neighbours(f, side),
 		section("assumed", "What was assumed", list(assumed(s, f))),

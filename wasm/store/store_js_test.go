@@ -423,6 +423,11 @@ func TestSweep(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	for _, h := range []string{"kept", "stray"} {
+		if err := s.PutThumbnail(ctx, hashOf(h), []byte("small "+h)); err != nil {
+			t.Fatal(err)
+		}
+	}
 	age(t, s, hashOf("kept"), hashOf("gone"), hashOf("stray"))
 	left := func() string {
 		var out []string
@@ -441,6 +446,12 @@ func TestSweep(t *testing.T) {
 	// The other tab may undo the deletion.
 	if n, err := s.Sweep(ctx); n != 1 || err != nil || left() != "kept, gone, new stray" {
 		t.Errorf("with another tab: %d deleted, %v; left %s", n, err, left())
+	}
+	// A small picture goes with its photograph, and only with it.
+	for h, want := range map[string]string{"kept": "small kept", "stray": "", "never made": ""} {
+		if b, err := s.Thumbnail(ctx, hashOf(h)); err != nil || string(b) != want {
+			t.Errorf("the thumbnail of %s is %q (%v), want %q", h, b, err, want)
+		}
 	}
 	other.Close()
 	for i := 0; !s.alone(ctx) && i < 500; i++ {

@@ -49,6 +49,17 @@ func eachState(p *Page, look func(state string)) {
 		p.Press("Escape")
 		p.Until(`!document.querySelector("[role=dialog]")`)
 	}
+	if p.Visible(".notice button") {
+		p.Click(".notice button") // on a small window it lies over the tray
+	}
+	p.Click("#picking")
+	p.Click("#pick-all")
+	look("picked")
+	p.Click("#picked-sizes")
+	p.Until(`document.querySelectorAll(".plate-view svg path").length > 7`)
+	look("sizes")
+	p.Click("#sizes-close")
+	p.Click("#picking")
 	p.ClickRole("button", "Quick check")
 	look("quick")
 	p.Fill("#cell-CH", "about ten")
