@@ -181,6 +181,25 @@ func TestSpreadAfterAPause(t *testing.T) {
 	}
 }
 
+// A tooth that was left before the pause is drawn when it is taken up again.
+func TestSpreadOfAToothTakenUpAgain(t *testing.T) {
+	d, out := newDesk()
+	din1(d)
+	d.TypeValue("CBW", "15.15 ± 0.2", desk.Done)
+	d.ToggleReading("CBW")
+	id := d.Specimen().ID
+	d.Select("")
+	out.rested[0]()
+	d.Select(id)
+	if len(out.rested) != 2 {
+		t.Fatalf("%d orders", len(out.rested))
+	}
+	out.rested[1]()
+	if _, there := d.Spread(d.Specimen()); !there {
+		t.Error("not drawn")
+	}
+}
+
 // A tooth that is changed while it is drawn is left to be drawn anew.
 func TestSpreadIsBrokenOff(t *testing.T) {
 	d, out := newDesk()

@@ -38,8 +38,11 @@ func (d *Desk) wantSpread() {
 	}
 	d.spreading = s
 	d.outside.Rested(func() {
-		if d.Specimen() != s {
-			return // what is there now was ordered for itself
+		if d.Specimen() != s { // what is there now was ordered for itself
+			if d.spreading == s {
+				d.spreading = nil
+			}
+			return
 		}
 		d.outside.Beside(func(turn func() bool) {
 			d.spreadOut(s, turn)

@@ -30,7 +30,7 @@ func pointingCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 		v = number(p.Pointing)
 	}
 	box := fold(d, "details.pointing", "pointing", "Pointing error: "+pointingWords(d, p),
-		m.El("p.small", m.Text("How far one placed point may be off, along x and along y; every ± of a length rests on it. It is what you state, else what your own marks show when you mark the same points again, else an assumption.")),
+		m.El("p.small", m.Text("How far one placed point may be off, along x and along y; every ± of a length rests on it. It is what you state, else what your own marks show when you mark the same points again, else an assumption. Mark them as close up as you usually do.")),
 		list,
 		cell{name: "pointing", label: "A point on this photograph is good to ±", unit: "px", value: v, hint: number3(e.U),
 			typed: func(text string, how desk.Typing) { d.SetPointing(text, how) }}.draw(d))
