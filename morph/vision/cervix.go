@@ -16,16 +16,23 @@ type step struct {
 	uLeft, uRight      float64 // how far either end may lie off, px
 }
 
-// trust is how far to trust a line of a length, px: as far as it stands out
-// from its rivals, and no farther than both its ends are held. A line held well
-// within what a measurement may be off needs not stand out.
-func (s step) trust(long float64) float64 {
-	most := math.Max(s.uLeft, s.uRight) / math.Max(1, 0.005*long)
-	sure := s.sure
-	if most < 0.4 {
-		sure = math.Max(sure, 0.6)
+// stands is how far a line of a length, px, is the border: as far as it stands
+// out from its rivals, or is held well within what a measurement may be off.
+func (s step) stands(long float64) float64 {
+	if math.Max(s.uLeft, s.uRight) < 0.4*slack(long) {
+		return math.Max(s.sure, 0.6)
 	}
-	return math.Min(sure, math.Exp2(-most*most/1.7))
+	return s.sure
+}
+
+// slack is how far a measurement of a length may be off, px.
+func slack(long float64) float64 { return math.Max(1, 0.005*long) }
+
+// held is how far to trust an end of a base line of a length that may lie u
+// off, both px: a half at a third more than a measurement may be off.
+func held(u, long float64) float64 {
+	u /= slack(long)
+	return math.Exp2(-u * u / 1.7)
 }
 
 // cervix finds the line from side to side at which enamel turns into root: the

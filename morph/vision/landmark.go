@@ -30,6 +30,11 @@ type Lateral struct {
 	// UA and UB are how far A and B may lie off along the crown's edges, px, by
 	// the scatter of the step in colour about the base line; 0 without a root.
 	UA, UB float64
+	// SureA and SureB are how far to trust each end of the base by itself, 0 to
+	// 1, as Apex does for G: by its uncertainty, and by how much of an edge the
+	// outline follows about it. A point below a half is to be confirmed by
+	// a person. Base is the less of both.
+	SureA, SureB float64
 }
 
 // Crown gives the proposal as a traced crown: vertices at A, G and B, with the
@@ -62,7 +67,7 @@ func Landmarks(p *Picture, o Outline) (Lateral, error) {
 	}
 	if s := t.cervix(p, left, right); s.sure > 0 {
 		left, right = s.left, s.right
-		sure = s.trust(r2.Norm(r2.Sub(t.left.at(left), t.right.at(right))))
+		sure = s.stands(r2.Norm(r2.Sub(t.left.at(left), t.right.at(right))))
 		l.Root = true
 		l.UA, l.UB = s.uLeft, s.uRight
 	} else if t.jagged(left, right) > torn {
@@ -92,7 +97,10 @@ func Landmarks(p *Picture, o Outline) (Lateral, error) {
 		l.Mesial, l.Distal = reversed(down), reversed(up)
 		bowA, bowB = bowB, bowA
 	}
-	l.Base, l.Apex = sure, o.Confidence
+	long := r2.Norm(r2.Sub(a, b))
+	l.SureA = math.Min(sure, math.Min(held(l.UA, long), o.edgelikeAt(l.A)))
+	l.SureB = math.Min(sure, math.Min(held(l.UB, long), o.edgelikeAt(l.B)))
+	l.Base, l.Apex = math.Min(l.SureA, l.SureB), o.Confidence
 	l.Sides = 0.5 + 0.5*math.Tanh((bowA-bowB)/0.06)
 	return l, nil
 }

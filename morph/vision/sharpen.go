@@ -29,10 +29,13 @@ func sharpen(p *Picture, n int, line []r2.Vec) (Outline, error) {
 	for i := range line {
 		line[i] = p.Clamp(line[i])
 	}
-	o := Outline{Points: line, Confidence: e.clear() * math.Max(0, math.Min(1, 2-ragged(line)/smooth))}
+	clean := crispness(p, line)
+	o := Outline{Points: line, crisp: clean, Confidence: e.clear() * math.Max(0, math.Min(1, 2-ragged(line)/smooth))}
+	tell := edgelike(quantile(clean, 0.1))
 	if o.Confidence < leastConfidence {
 		return Outline{}, ErrTooBusy
 	}
+	o.Confidence *= 0.3 + 0.7*tell
 	return o, nil
 }
 

@@ -12,9 +12,12 @@ import (
 type Outline struct {
 	Points []r2.Vec
 	// Confidence is the share, 0 to 1, of the line along which the picture
-	// changes clearly from one side to the other, less for a ragged line. Below
+	// changes clearly from one side to the other, less for a ragged line and for
+	// one that runs along the slope of a shadow instead of an edge. Below
 	// a half the outline is one to look at, not to measure.
 	Confidence float64
+	// crisp tells of each point how sharp the edge is there; nil when not known.
+	crisp []float64
 }
 
 // Why no outline is proposed.
