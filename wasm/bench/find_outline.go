@@ -52,8 +52,12 @@ func crownIn(s Sight, at r2.Vec) (finding, error) {
 	switch {
 	case l.Broken:
 		say += " The tip looks broken or worn off."
-	case min(l.Base, o.Confidence) < trusted:
-		say += " Look at the ends of its base twice."
+	case o.Confidence < trusted, l.Base < trusted && l.SureA < trusted == (l.SureB < trusted):
+		say += " Look at both ends of its base twice."
+	case l.SureA < trusted:
+		say += " Look at A twice."
+	case l.SureB < trusted:
+		say += " Look at B twice."
 	}
 	say += " Which side is mesial (A) is a guess."
 	return finding{view: morph.View{Crown: c}, say: say, swap: func(v *morph.View) { turnCrown(v.Crown) }}, nil
@@ -153,11 +157,10 @@ func sectionIn(s Sight, at r2.Vec) (finding, error) {
 	}
 	c.Outline, c.Mesial, c.Distal = path, ends[0], ends[1]
 	s.grow(c.Outline)
-	say := "Is this the section?"
-	switch {
-	case o.Confidence < trusted:
-		say += " Look at its edge twice."
-	case proposed.Axis < trusted:
+	// A crown standing behind the section, or the dentine's edge inside the
+	// enamel's, is taken for the outer edge too often to keep quiet about it.
+	say := "Is this the section's outer edge all the way round? Crown behind it is easily taken for it."
+	if o.Confidence >= trusted && proposed.Axis < trusted {
 		say += " It is so round that its long axis is a guess."
 	}
 	say += " Which end is mesial (M) is a guess."
