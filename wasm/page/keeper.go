@@ -23,6 +23,7 @@ type keeper struct {
 	keepingSettings bool
 	backup          *desk.Backup // still to be kept, nil when none
 	keepingBackup   bool
+	cleared         bool // what the browser threw away is being saved anew
 	persisted       bool // the browser has been asked to keep the tray
 	toKeep          toKeep
 }
@@ -79,13 +80,18 @@ func (k *keeper) progress(pending int, err error) {
 	var e *store.Error
 	switch {
 	case errors.As(err, &e) && e.Fault == store.Cleared:
-		k.putBack()
+		// The store says so again until the first write has succeeded.
+		if !k.cleared {
+			k.cleared = true
+			k.putBack()
+		}
 	case err != nil:
 		k.app.desk.SetSaving(desk.NotSaved, sentence(err))
 		k.app.desk.Warn(sentence(err))
 	case pending > 0:
 		k.app.desk.SetSaving(desk.SavingNow, "")
 	default:
+		k.cleared = false
 		k.app.desk.SetSaving(desk.Saved, "")
 	}
 }
