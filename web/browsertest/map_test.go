@@ -19,7 +19,7 @@ func typeTooth(p *Page) {
 	p.Fill("#cell-CBL", "21.12")
 	p.Fill("#cell-CBW", "16.16")
 	p.Press("Tab")
-	p.Until(`document.querySelector(".said")?.textContent.includes("published")`) // on a tablet it is slid out
+	p.Until(`/published|between/.test(document.querySelector(".said")?.textContent)`) // on a tablet it is slid out
 }
 
 // openMap unfolds the small map and lays the large one over the bench.
