@@ -57,6 +57,9 @@ func (p *Page) DragOver(x, y float64, files ...File) {
 
 func (p *Page) dragFiles(x, y float64, files []File, steps ...input.DispatchDragEventType) {
 	p.t.Helper()
+	// What was under the pointer a moment ago may be gone with the next frame (a
+	// dialog just closed), and Chromium forgets a drag whose target is gone.
+	p.follow()
 	const copies = 1 // the operation copy, as for files from a folder
 	what := &input.DragData{Items: []*input.DragDataItem{}, Files: p.onDisk(files), DragOperationsMask: copies}
 	for _, step := range steps {
