@@ -55,9 +55,9 @@ func readingsCard(d *desk.Desk, s *tray.Specimen) *m.Node {
 		pointingCard(d, s),
 		table, heardReadings(d, readings),
 		m.El("div.rules",
-			choice("dsdi", "DSDI is", string(dsdiOf(s)), []string{string(morph.DSDIMid), string(morph.DSDIMean)},
+			choice("dsdi", "DSDI is", string(s.DSDIRule()), []string{string(morph.DSDIMid), string(morph.DSDIMean)},
 				[]string{"MC / DC (Hendrickx et al. 2024)", "MAVG / DAVG (Smith 2005)"}, func(v string) { d.SetDSDI(morph.DSDIRule(v)) }),
-			choice("chr", "CHR divides by", string(chrOf(s)), []string{string(morph.CHRByLength), string(morph.CHRByLongAxis)},
+			choice("chr", "CHR divides by", string(s.CHRRule()), []string{string(morph.CHRByLength), string(morph.CHRByLongAxis)},
 				[]string{"base length", "the longer base axis"}, func(v string) { d.SetCHR(morph.CHRRule(v)) })))
 }
 
@@ -75,20 +75,6 @@ func heardReadings(d *desk.Desk, readings []morph.Reading) *m.Node {
 		}
 	}
 	return box
-}
-
-func dsdiOf(s *tray.Specimen) morph.DSDIRule {
-	if s.DSDI == "" {
-		return morph.DSDIMid
-	}
-	return s.DSDI
-}
-
-func chrOf(s *tray.Specimen) morph.CHRRule {
-	if s.CHR == "" {
-		return morph.CHRByLength
-	}
-	return s.CHR
 }
 
 func howText(r morph.Reading) []m.Item {

@@ -69,17 +69,11 @@ func bareJPEG(b []byte, o Orientation) []byte {
 	}
 	at := 2
 	for {
-		for at < len(b) && b[at] != 0xff {
-			at++
-		}
-		for at < len(b) && b[at] == 0xff {
-			at++
-		}
-		if at >= len(b) {
+		marker, after, ok := nextMarker(b, at)
+		if !ok {
 			return out
 		}
-		marker := b[at]
-		at++
+		at = after
 		switch {
 		case marker == eoi:
 			return append(out, 0xff, eoi)

@@ -24,6 +24,23 @@ const (
 	com  = 0xfe
 )
 
+// nextMarker gives the first marker at or after b[at] and the place after it; ok
+// is false when there is none. A marker may have any number of fill bytes 0xff
+// before it (B.1.1.2). Between segments nothing else may stand; some writers
+// leave padding all the same, and every decoder steps over it.
+func nextMarker(b []byte, at int) (marker byte, after int, ok bool) {
+	for at < len(b) && b[at] != 0xff {
+		at++
+	}
+	for at < len(b) && b[at] == 0xff {
+		at++
+	}
+	if at >= len(b) {
+		return 0, at, false
+	}
+	return b[at], at + 1, true
+}
+
 // walkJPEG follows the segments from SOI over every scan to EOI. What stands
 // after EOI (further pictures of a multi-picture file, a telephone's film) is
 // not looked at.
@@ -32,20 +49,11 @@ func walkJPEG(name string, b []byte) (found, error) {
 	scans := 0
 	at := 2 // after SOI
 	for {
-		// A marker may have any number of fill bytes 0xff before it (B.1.1.2).
-		for at < len(b) && b[at] != 0xff {
-			// Between segments nothing else may stand. Some writers leave
-			// padding all the same, and every decoder steps over it.
-			at++
-		}
-		for at < len(b) && b[at] == 0xff {
-			at++
-		}
-		if at >= len(b) {
+		marker, after, ok := nextMarker(b, at)
+		if !ok {
 			return f, truncated(name, JPEG)
 		}
-		marker := b[at]
-		at++
+		at = after
 		switch {
 		case marker == eoi:
 			if scans == 0 {

@@ -30,10 +30,10 @@ func Methods(s *tray.Specimen, f tray.Finding, v Versions) string {
 		say("Measurements are defined as in: %s. CH is the straight distance from the distal base to the apex.", strings.Join(sources, "; "))
 	}
 	if f.Readings.Get(morph.DSDI).Known {
-		say("DSDI was computed as %s.", dsdiRule(s))
+		say("DSDI was computed as %s.", s.DSDIRule())
 	}
 	if f.Readings.Get(morph.CHR).Known {
-		say("CHR was computed as %s.", chrRule(s))
+		say("CHR was computed as %s.", s.CHRRule())
 	}
 	say("Uncertainties are one standard uncertainty, propagated from the placement of points, the scale, the counts and what was stated of entered values; they do not hold a difference in level between tooth and scale bar.")
 	switch s.Row {

@@ -377,12 +377,12 @@ func assumed(s *tray.Specimen, f tray.Finding) []string {
 	if len(sides) > 0 {
 		say("Side: the faces shown (%s) are named as the person marked them. On an isolated tooth the face toward which the distal carina is displaced is taken as labial (Hendrickx & Mateus 2014).", strings.Join(sides, ", "))
 	}
-	say("DSDI is %s (%s).", dsdiRule(s), map[morph.DSDIRule]string{
+	say("DSDI is %s (%s).", s.DSDIRule(), map[morph.DSDIRule]string{
 		morph.DSDIMid: "as in the table compiled by Hendrickx et al. 2024", morph.DSDIMean: "Smith 2005",
-	}[dsdiRule(s)])
-	say("CHR is %s (%s); CH is the straight distal side from apex to base, not a perpendicular height. CBL lies along the mesiodistal, CBW along the labiolingual axis as marked.", chrRule(s), map[morph.CHRRule]string{
+	}[s.DSDIRule()])
+	say("CHR is %s (%s); CH is the straight distal side from apex to base, not a perpendicular height. CBL lies along the mesiodistal, CBW along the labiolingual axis as marked.", s.CHRRule(), map[morph.CHRRule]string{
 		morph.CHRByLength: "Smith 2005", morph.CHRByLongAxis: "the longer of CBL and CBW, as Smith 2005 does for turned front teeth",
-	}[chrRule(s)])
+	}[s.CHRRule()])
 	if slices.ContainsFunc(f.Readings, func(r morph.Reading) bool { return r.Known && r.Key == morph.EllipseKey }) {
 		say("Where no base section is outlined, an ellipse of CBL and CBW stands in for it. Section properties are those of a solid, straight beam without pulp cavity, root or enamel; no biting force follows from them.")
 	}

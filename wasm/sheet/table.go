@@ -89,7 +89,7 @@ func row(s *tray.Specimen, f tray.Finding, v Versions) []string {
 	s = s.Public()
 	cells := []string{
 		cell.Text(s.Name), yes(s.Invented), string(s.Row), cell.Text(s.Age), cell.Text(s.Country), cell.Text(s.Locality),
-		string(s.Mesial), string(s.Distal), string(dsdiRule(s)), string(chrRule(s)),
+		string(s.Mesial), string(s.Distal), string(s.DSDIRule()), string(s.CHRRule()),
 	}
 	var doubts []string
 	for _, q := range morph.Quantities {
@@ -166,20 +166,6 @@ func trust(a classify.Answer) []string {
 		forms = append(forms, string(f))
 	}
 	return []string{cell.Number(a.Coverage), strings.Join(forms, " "), cell.Text(strings.Join(a.CladeSet, "; ")), cell.Number(a.Reach.Percentile), strconv.Itoa(a.Own)}
-}
-
-func dsdiRule(s *tray.Specimen) morph.DSDIRule {
-	if s.DSDI == "" {
-		return morph.DSDIMid
-	}
-	return s.DSDI
-}
-
-func chrRule(s *tray.Specimen) morph.CHRRule {
-	if s.CHR == "" {
-		return morph.CHRByLength
-	}
-	return s.CHR
 }
 
 func yes(is bool) string {

@@ -178,6 +178,15 @@ func (t *Tray) Delete(label string, ids ...string) error {
 	return nil
 }
 
+// reverse takes changes back and gives what was done for it.
+func (t *Tray) reverse(changes []Change) []Change {
+	back := make([]Change, len(changes))
+	for i, c := range changes {
+		back[i] = Change{Before: c.After, After: c.Before}
+	}
+	return t.apply(back)
+}
+
 // Undo takes the last step back and gives its label and the identifiers of
 // the specimens it concerned; ok is false when there is none.
 func (t *Tray) Undo() (label string, ids []string, ok bool) {
@@ -186,11 +195,7 @@ func (t *Tray) Undo() (label string, ids []string, ok bool) {
 	}
 	s := t.done[len(t.done)-1]
 	t.done = t.done[:len(t.done)-1]
-	back := make([]Change, len(s.changes))
-	for i, c := range s.changes {
-		back[i] = Change{Before: c.After, After: c.Before}
-	}
-	s.changes = t.apply(back)
+	s.changes = t.reverse(s.changes)
 	t.undone = append(t.undone, s)
 	if n := len(t.done); n > 0 {
 		t.done[n-1].merge = "" // what is done from here on is a step of its own
@@ -205,11 +210,7 @@ func (t *Tray) Redo() (label string, ids []string, ok bool) {
 	}
 	s := t.undone[len(t.undone)-1]
 	t.undone = t.undone[:len(t.undone)-1]
-	again := make([]Change, len(s.changes))
-	for i, c := range s.changes {
-		again[i] = Change{Before: c.After, After: c.Before}
-	}
-	s.changes = t.apply(again)
+	s.changes = t.reverse(s.changes)
 	s.merge = "" // a new drag is a new step
 	t.done = append(t.done, s)
 	return s.label, touched(s), true
