@@ -18,7 +18,8 @@ usage() {
 ./build.sh serve [-addr HOST:PORT] build like that and serve on localhost:8017
 ./build.sh test                    format, vet, native tests, browser tests
 ./build.sh firefox                 the main job in Firefox
-./build.sh bench                   benchmarks, and what the page costs to transfer
+./build.sh fuzz [DURATION]         every fuzzer in turn for that long each (10m)
+./build.sh bench                   benchmarks, what the page costs to transfer, fuzzers, validation
 ./build.sh help                    this text
 TEXT
 }
@@ -156,6 +157,44 @@ tests() {
   failed=$((failed + bad))
 }
 
+# fuzzers lists package and name of every fuzzer.
+fuzzers() {
+  local names=() word rest
+  go_folders | xargs go test -list '^Fuzz' | while read -r word rest; do
+    case $word in
+    Fuzz*) names+=("$word") ;;
+    ok)
+      for name in "${names[@]}"; do echo "${rest%%[[:space:]]*} $name"; done
+      names=()
+      ;;
+    *) names=() ;;
+    esac
+  done
+}
+
+# fuzz DURATION lets every fuzzer look for inputs that break it, one after the
+# other, each for that long. What breaks one is written to the package's
+# testdata/fuzz, where every later test tries it again.
+fuzz() {
+  local package name
+  fuzzers | while read -r package name; do
+    go test -json -run '^$' -fuzz "^$name\$" -fuzztime "$1" -timeout 0 "$package" || true
+  done
+}
+
+# keep_corpus copies the inputs with which the fuzzers reached new ground, the
+# shortest few of each, to where every test tries them.
+keep_corpus() {
+  local package name found kept
+  fuzzers | while read -r package name; do
+    found="$(go env GOCACHE)/fuzz/$package/$name"
+    kept="$(go list -f '{{.Dir}}' "$package")/testdata/fuzz/$name"
+    if [ ! -d "$found" ]; then continue; fi
+    mkdir -p "$kept"
+    find "$found" -type f -size -4k -printf '%s %p\n' | sort -n | sed -n '1,24p' | cut -d' ' -f2- | xargs -r cp -n -t "$kept"
+  done
+}
+
 formatted() {
   local odd
   odd=$(find . -name '*.go' -not -path './cache/*' -not -path './dist/*' -print0 | xargs -0 gofmt -l)
@@ -200,6 +239,8 @@ run_tests() {
   check "go vet, program" vet_wasm
 
   tests "native tests" go test -json "${folders[@]}"
+
+  tests "fuzzers, a moment each" fuzz 2s
 
   bring chromium chromium
   mapfile -t in_browser < <(browser_packages)
@@ -246,6 +287,10 @@ run_benchmarks() {
     go test -run '^$' -bench . -benchtime 3x -timeout 20m -tags browser ./web/browsertest
   fi
 
+  say "fuzzers"
+  go build -o cache/tally ./web/tally
+  tests "fuzzers, ten minutes each" fuzz 10m
+
   # How well the sorting does on teeth of animals it has not seen: learned anew
   # from the reference, and tested in folds split by individual.
   say "validation"
@@ -272,6 +317,14 @@ firefox)
   mkdir -p cache
   go build -o cache/tally ./web/tally
   tests "main job in Firefox" firefox_tests
+  echo "$passed passed, $failed failed"
+  [ "$failed" -eq 0 ]
+  ;;
+fuzz)
+  mkdir -p cache
+  go build -o cache/tally ./web/tally
+  tests "fuzzers, ${2:-10m} each" fuzz "${2:-10m}"
+  keep_corpus
   echo "$passed passed, $failed failed"
   [ "$failed" -eq 0 ]
   ;;
