@@ -7,7 +7,7 @@ type Answer struct {
 	Form      Form
 	CannotSay string
 	// Said is the answer in one sentence, as a colleague would put it. It is
-	// never empty.
+	// empty only when Options.Brief.
 	Said string
 
 	// Coverage is the part of teeth, measured in validation, whose true form
@@ -22,7 +22,6 @@ type Answer struct {
 	Used    []Measure // given measures that the teeth were compared in
 	Dropped []Dropped // given measures that were not
 	Missing []Missing // measures not given that would help, most helpful first
-	Why     []Pull    // how each measure moved the form's share, strongest first; empty when Options.Brief
 
 	Comparable int // reference teeth that the form was compared with
 	Own        int // teeth of the sample that were added to the published ones
@@ -79,14 +78,6 @@ type Missing struct {
 	// By how many names the 90 % sets shrank on average in validation when it
 	// became known; not above zero where it did not help.
 	FormGain, CladeGain float64
-}
-
-// Pull says what one measure does to the share of the likeliest form: what the
-// share is, and what it would be were that measure unknown.
-type Pull struct {
-	Measure       Measure
-	Form          Form
-	With, Without float64
 }
 
 // Tally counts neighbours that share a name.

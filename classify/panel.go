@@ -198,7 +198,7 @@ func (p *panel) ask(o *model.Observation, individual string, k int) verdict {
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
 	v := verdict{task: p.task, shares: make([]float64, len(p.task.Classes)), counts: make([]int, len(p.task.Classes))}
-	v.calibration = p.share(o, k, p.without(individual), w, v.shares)
+	v.calibration = p.share(o, p.without(individual), w, v.shares)
 	v.rows = w.sight.Closest(make([]model.Hit, 0, min(k, len(p.teeth))), k)
 	v.near = make([]Neighbour, len(v.rows))
 	for i, h := range v.rows {
@@ -209,11 +209,11 @@ func (p *panel) ask(o *model.Observation, individual string, k int) verdict {
 }
 
 // share writes the calibrated shares of the classes and leaves a sight of the
-// teeth, good for the k nearest, in the workspace. Teeth of the excluded individual
+// teeth in the workspace. Teeth of the excluded individual
 // have no say.
-func (p *panel) share(o *model.Observation, k, exclude int, w *workspace, shares []float64) *model.Calibration {
+func (p *panel) share(o *model.Observation, exclude int, w *workspace, shares []float64) *model.Calibration {
 	p.space.Place(w.point, o)
-	p.crowd.Measure(w.point, k, exclude, &w.sight)
+	p.crowd.Measure(w.point, exclude, &w.sight)
 	p.crowd.Vote(&w.sight, shares)
 	c := p.task.Calibration(o.Pattern())
 	if c != nil {
@@ -229,21 +229,24 @@ func (v *verdict) set(level int) []int {
 	if v.calibration != nil {
 		floor = v.calibration.Floor[level]
 	}
-	set := make([]int, 0, len(v.shares))
 	standing := make([]float64, len(v.shares))
 	v.task.Stand(standing, v.shares)
-	for c, s := range v.shares {
-		if standing[c] < floor {
-			continue
+	set := falling(make([]int, 0, len(v.shares)), v.shares)
+	return slices.DeleteFunc(set, func(c int) bool { return standing[c] < floor })
+}
+
+// falling appends to order, which must be empty, the places of shares, the
+// largest first, the first of equal ones first.
+func falling(order []int, shares []float64) []int {
+	for c, s := range shares {
+		at := len(order)
+		order = append(order, c)
+		for ; at > 0 && shares[order[at-1]] < s; at-- {
+			order[at] = order[at-1]
 		}
-		at := len(set)
-		set = append(set, c)
-		for ; at > 0 && v.shares[set[at-1]] < s; at-- {
-			set[at] = set[at-1]
-		}
-		set[at] = c
+		order[at] = c
 	}
-	return set
+	return order
 }
 
 // Reach says how far a tooth lies from the published ones, in what was
@@ -262,25 +265,18 @@ type Reach struct {
 const outermost = 99 // percentile beyond which no name is given
 
 // reach measures how far o lies from every tooth of the sample, those of one
-// animal left out. hint are teeth of the panel known to be near, so that the
-// search need not look far.
-func (r *Reference) reach(o *model.Observation, individual string, hint *panel, near []model.Hit) Reach {
+// animal left out. near, as rows of another panel, are where to begin.
+func (r *Reference) reach(o *model.Observation, individual string, of *panel, near []model.Hit) Reach {
 	p := r.deep()
 	w := p.work.Get().(*workspace)
 	defer p.work.Put(w)
 	p.space.Place(w.point, o)
-	var known, found [model.ReachNeighbour]model.Hit
-	least := known[:0]
-	for _, h := range near {
-		row := hint.rows[h.Row]
-		least = model.Keep(least, model.Hit{Row: row, Square: p.crowd.Square(row, w.point)}, model.ReachNeighbour)
+	var found [model.ReachNeighbour]model.Hit
+	first := 0
+	if len(near) > 0 {
+		first = of.rows[near[0].Row]
 	}
-	within := math.Inf(1)
-	if len(least) == model.ReachNeighbour {
-		// Sums taken in another order may differ in the last digits.
-		within = least[model.ReachNeighbour-1].Square * (1 + 1e-9)
-	}
-	hits := p.crowd.Near(found[:0], w.point, model.ReachNeighbour, p.without(individual), within)
+	hits := p.crowd.Near(found[:0], w.point, model.ReachNeighbour, p.without(individual), first)
 	d := math.Sqrt(hits[len(hits)-1].Square)
 	percentile, ok := learned().Reach.Percentile(o.Pattern(), d)
 	return Reach{Distance: d, Percentile: percentile, Outside: ok && percentile > outermost}

@@ -3,7 +3,6 @@ package classify
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"crownbench/classify/internal/model"
@@ -13,7 +12,10 @@ import (
 type Options struct {
 	K        int     // nearest teeth to show and count; 0 means 15
 	Coverage float64 // of the sets: 0.80, 0.90 or 0.95; 0 means 0.90, others the next higher
-	Brief    bool    // leave out Why and Missing, for long tables
+	// Brief leaves out what is said in words and what explains: Said, Cautions but
+	// for values set aside, Used, Dropped, Missing, Epochs and Continents. Long
+	// tables have no use for it.
+	Brief bool
 }
 
 func (o Options) k() int {
@@ -51,22 +53,31 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 	distal := stateOf(q.Distal, v[iDA], v[iDC], v[iDB])
 	seen := observe(&v, &u, mesial, distal)
 	pattern := seen.Pattern()
-	level := o.level()
-	a := Answer{Cautions: remarks, Coverage: model.Coverages[level], Own: r.own, Version: r.Version()}
-	a.Used, a.Dropped = account(q)
-
+	a := Answer{Cautions: remarks, Coverage: model.Coverages[o.level()], Own: r.own, Version: r.Version()}
 	if pattern == 0 {
 		a.CannotSay = "no measurement was given that the published teeth can be compared in"
-		a.Said = said(&a)
-		if !o.Brief {
-			a.Missing = r.missing(q, pattern)
-		}
-		return a
+	} else {
+		r.compare(&a, &seen, q, o)
 	}
+	if !o.Brief {
+		a.Used, a.Dropped = account(q)
+		a.Missing = r.missing(q, pattern)
+		if pattern != 0 {
+			a.Cautions = append(a.Cautions, r.cautions(&a, &v, q)...)
+		}
+		a.Said = said(&a)
+	}
+	return a
+}
+
+// compare fills in what the nearest teeth tell of a tooth of which something is
+// known.
+func (r *Reference) compare(a *Answer, seen *model.Observation, q Query, o Options) {
+	level := o.level()
 	clades := r.panel(question("clade", q.Row))
-	clade := clades.ask(&seen, q.Individual, o.k())
+	clade := clades.ask(seen, q.Individual, o.k())
 	a.CladeNeighbours = clade.near
-	a.Reach = r.reach(&seen, q.Individual, clades, clade.rows)
+	a.Reach = r.reach(seen, q.Individual, clades, clade.rows)
 	a.Clades = cladeShares(clades.task.Classes, &clade)
 	if set := clade.set(level); len(set) > 0 {
 		a.CladeSet = make([]string, len(set))
@@ -74,25 +85,23 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 			a.CladeSet[i] = clades.task.Classes[c]
 		}
 	}
-	a.Epochs = tally(clade.near, func(i int) string { return clade.near[i].Tooth.Epoch })
-	a.Continents = tally(clade.near, func(i int) string { return clades.continent[clade.rows[i].Row] })
-
-	if pattern.Width() {
-		r.sayForm(&a, &seen, q, o)
+	if !o.Brief {
+		a.Epochs = tally(clade.near, func(i int) string { return clade.near[i].Tooth.Epoch })
+		a.Continents = tally(clade.near, func(i int) string { return clades.continent[clade.rows[i].Row] })
+	}
+	if seen.Pattern().Width() {
+		r.sayForm(a, seen, q, o)
 	} else {
 		a.CannotSay = "the crown's width is missing (CBW or the ratio CBR), and width decides the form"
 	}
 	if a.Reach.Outside {
 		a.Form, a.FormSet, a.CladeSet = "", nil, nil
-		a.CannotSay = fmt.Sprintf("the tooth lies farther from every published crown than %.0f %% of them do from each other", float64(outermost))
+		a.CannotSay = farOutside
 	}
-	if !o.Brief {
-		a.Missing = r.missing(q, pattern)
-	}
-	a.Cautions = append(a.Cautions, r.cautions(&a, &v, q)...)
-	a.Said = said(&a)
-	return a
 }
+
+// farOutside says why a tooth beyond the outermost published ones gets no name.
+var farOutside = fmt.Sprintf("the tooth lies farther from every published crown than %d %% of them do from each other", outermost)
 
 // sayForm fills in what the answer says of the form.
 func (r *Reference) sayForm(a *Answer, seen *model.Observation, q Query, o Options) {
@@ -118,45 +127,13 @@ func (r *Reference) sayForm(a *Answer, seen *model.Observation, q Query, o Optio
 	default:
 		a.CannotSay = "between " + formsInWords(a.FormSet)
 	}
-	if o.Brief {
-		return
-	}
-	top := slices.Index(p.task.Classes, string(a.Shares[0].Form))
-	for c, i := range compared {
-		if seen.Has(c) {
-			a.pull(p, seen, q, top, measures[i].id, c)
-		}
-	}
-	if seen.Has(model.CBR) {
-		a.pull(p, seen, q, top, CBR, model.CBR)
-	}
-	if seen.Has(model.CHR) {
-		a.pull(p, seen, q, top, CHR, model.CHR)
-	}
-	slices.SortStableFunc(a.Why, func(x, y Pull) int {
-		return cmp.Compare(math.Abs(y.With-y.Without), math.Abs(x.With-x.Without))
-	})
-}
-
-// pull records what the share of a class would be without one channel.
-func (a *Answer) pull(p *panel, seen *model.Observation, q Query, class int, m Measure, channel int) {
-	less := seen.Without(channel)
-	without := p.task.Prior[class]
-	if less.Mask != 0 {
-		w := p.work.Get().(*workspace)
-		p.share(&less, 0, p.without(q.Individual), w, w.shares)
-		without = w.shares[class]
-		p.work.Put(w)
-	}
-	a.Why = append(a.Why, Pull{Measure: m, Form: Form(p.task.Classes[class]), With: a.Shares[0].Share, Without: without})
 }
 
 func cladeShares(classes []string, v *verdict) []CladeShare {
 	list := make([]CladeShare, len(classes))
-	for c, clade := range classes {
-		list[c] = CladeShare{Clade: clade, Share: v.shares[c], Count: v.counts[c]}
+	for at, c := range falling(make([]int, 0, len(classes)), v.shares) {
+		list[at] = CladeShare{Clade: classes[c], Share: v.shares[c], Count: v.counts[c]}
 	}
-	slices.SortStableFunc(list, func(a, b CladeShare) int { return cmp.Compare(b.Share, a.Share) })
 	return list
 }
 

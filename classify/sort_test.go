@@ -299,13 +299,22 @@ func BenchmarkSort(b *testing.B) {
 	for _, c := range []struct {
 		name string
 		o    Options
-	}{{"brief", Options{Brief: true}}, {"with why and missing", Options{}}} {
+	}{{"brief", Options{Brief: true}}, {"in words", Options{}}} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				Sort(q, c.o)
 			}
 		})
+	}
+}
+
+func BenchmarkWhy(b *testing.B) {
+	q := Query{Values: map[Measure]float64{CBL: 20, CBW: 12, CH: 40, AL: 43, DC: 11}, Row: Lateral}
+	a := Sort(q, Options{})
+	b.ReportAllocs()
+	for b.Loop() {
+		Published().Why(q, &a)
 	}
 }
 

@@ -34,7 +34,7 @@ type FormTally struct {
 // count twice. They are asked for one by one, so that what gives them can let
 // other work go on between. No draws give the zero value.
 func (r *Reference) Steady(draws iter.Seq[Query], o Options) Steadiness {
-	o.Brief = true
+	o.Brief, o.K = true, 1 // of the teeth near, nothing is asked
 	var s Steadiness
 	forms := make(map[Form]int)
 	leads := make(map[string]int)

@@ -107,7 +107,7 @@ func (j *jury) judge(seen *model.Observation, t *Tooth, class string) {
 	if truth < 0 || seen.Pattern() == 0 {
 		return
 	}
-	j.panel.share(seen, 0, j.panel.without(t.Individual), j.work, j.work.shares)
+	j.panel.share(seen, j.panel.without(t.Individual), j.work, j.work.shares)
 	ahead := 0
 	for c, s := range j.work.shares {
 		if own := j.work.shares[truth]; s > own || s == own && c < truth {

@@ -90,7 +90,7 @@ func reach(all []crown) *model.Reach {
 		for _, i := range holders(all, p) {
 			seen := p.Cut(all[i].seen)
 			space.Place(point, &seen)
-			near := crowd.Near(nil, point, model.ReachNeighbour, all[i].individual, math.Inf(1))
+			near := crowd.Near(nil, point, model.ReachNeighbour, all[i].individual, i)
 			distances = append(distances, math.Sqrt(near[len(near)-1].Square))
 		}
 		slices.Sort(distances)

@@ -72,7 +72,7 @@ func vote(f fitted, voters []crown, queries []crown, p model.Pattern, classes in
 	for i := range queries {
 		seen := cut(queries[i].seen, p)
 		f.space.Place(point, &seen)
-		crowd.Measure(point, 0, model.Nobody, &sight)
+		crowd.Measure(point, model.Nobody, &sight)
 		shares := make([]float64, classes)
 		crowd.Vote(&sight, shares)
 		ballots[i] = ballot{shares, heads}

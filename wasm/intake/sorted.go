@@ -77,7 +77,7 @@ func (t *Table) Sort(ctx context.Context, how tray.Sorting, turn func(*Sorted)) 
 	if teeth == nil {
 		teeth = classify.Published()
 	}
-	err := teeth.SortSeries(ctx, queries, classify.Options{Brief: true, Coverage: how.Coverage}, func(_ int, a classify.Answer) bool {
+	err := teeth.SortSeries(ctx, queries, classify.Options{Brief: true, K: 1, Coverage: how.Coverage}, func(_ int, a classify.Answer) bool {
 		s.Rows++
 		s.Forms[a.Form]++
 		s.put(row.Cells, s.found(row, a))

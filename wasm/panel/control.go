@@ -90,7 +90,16 @@ func why(id, text string) *m.Node {
 // fold is a part of a panel under a heading that opens it; the desk remembers
 // that it is open. The class in el tells it from other folds.
 func fold(d *desk.Desk, el, name, heading string, items ...m.Item) *m.Node {
+	return folded(d, el, name, heading, func() []m.Item { return items })
+}
+
+// folded is a fold whose inside is only made while it is open.
+func folded(d *desk.Desk, el, name, heading string, inside func() []m.Item) *m.Node {
 	open := d.Unfolded(name)
+	var items []m.Item
+	if open {
+		items = inside()
+	}
 	return m.El(el, append([]m.Item{m.Key(name), m.Flag("open", open),
 		m.El("summary", m.Text(heading), m.On("click", func(e m.Event) {
 			if e.PreventDefault != nil {

@@ -17,14 +17,18 @@ const pullShown = 0.005
 
 // pulls shows what each measurement does to the share of the likeliest form.
 func pulls(d *desk.Desk, s *tray.Specimen, f tray.Finding) *m.Node {
-	a := f.Answer
-	if len(a.Why) == 0 {
+	if len(f.Answer.Shares) == 0 {
 		return nil
 	}
-	form := lowerFirst(a.Why[0].Form.Words())
+	return folded(d, "details.why", "why", "Why: what pulls it there", func() []m.Item {
+		return append(pullTable(f.Why()), steadiness(d, s, f))
+	})
+}
+
+func pullTable(pulls []classify.Pull) []m.Item {
 	body := m.El("tbody")
 	var idle []classify.Measure
-	for _, p := range a.Why {
+	for _, p := range pulls {
 		if math.Abs(p.With-p.Without) < pullShown {
 			idle = append(idle, p.Measure)
 			continue
@@ -38,17 +42,17 @@ func pulls(d *desk.Desk, s *tray.Specimen, f tray.Finding) *m.Node {
 			m.El("td", bar(p.Without)), m.El("td.num", m.Text(percent(p.Without))),
 			m.El("td", m.Textf("%s, %+.0f", word, 100*(p.With-p.Without)))))
 	}
-	box := fold(d, "details.why", "why", "Why: what pulls it there")
+	var items []m.Item
 	if len(body.Children) > 0 {
-		box.Children = append(box.Children,
-			m.El("p.small", m.Textf("With all measurements %s has %s. Without one of them it would have:", form, percent(a.Why[0].With))),
+		form := lowerFirst(pulls[0].Form.Words())
+		items = append(items,
+			m.El("p.small", m.Textf("With all measurements %s has %s. Without one of them it would have:", form, percent(pulls[0].With))),
 			m.El("table.pulls", m.El("thead", m.El("tr", columnHead("Without"), m.El("th", m.Attr("scope", "col"), m.Attr("colspan", "2"), m.Text("share of "+form)), columnHead("so it speaks"))), body))
 	}
 	if len(idle) > 0 {
-		box.Children = append(box.Children, m.El("p.small", m.Textf("Of little weight here: %s.", measures(idle))))
+		items = append(items, m.El("p.small", m.Textf("Of little weight here: %s.", measures(idle))))
 	}
-	box.Children = append(box.Children, steadiness(d, s, f))
-	return box
+	return items
 }
 
 // steadiness says how often the answer stays when the tooth is measured again
@@ -126,15 +130,17 @@ func clades(d *desk.Desk, a classify.Answer) *m.Node {
 	if len(a.Clades) == 0 {
 		return nil
 	}
-	ul := m.El("ol.clades")
-	for _, c := range a.Clades[:min(len(a.Clades), cladesShown)] {
-		ul.Children = append(ul.Children, m.El("li", m.Key(c.Clade), m.El("span", m.Text(c.Clade)), bar(c.Share), m.El("span.quiet", m.Text(percent(c.Share)))))
-	}
-	box := fold(d, "details.clades-of", "clades", fmt.Sprintf("Clades: %d of %d not ruled out", len(a.CladeSet), len(a.Clades)), ul)
-	if len(a.CladeSet) > 0 {
-		box.Children = append(box.Children, m.El("p.small", m.Textf("Not ruled out: %s. Sets of this kind held the true clade for about %.0f of 100 published teeth.", strings.Join(a.CladeSet, ", "), 100*a.Coverage)))
-	}
-	return box
+	return folded(d, "details.clades-of", "clades", fmt.Sprintf("Clades: %d of %d not ruled out", len(a.CladeSet), len(a.Clades)), func() []m.Item {
+		ul := m.El("ol.clades")
+		for _, c := range a.Clades[:min(len(a.Clades), cladesShown)] {
+			ul.Children = append(ul.Children, m.El("li", m.Key(c.Clade), m.El("span", m.Text(c.Clade)), bar(c.Share), m.El("span.quiet", m.Text(percent(c.Share)))))
+		}
+		items := []m.Item{ul}
+		if len(a.CladeSet) > 0 {
+			items = append(items, m.El("p.small", m.Textf("Not ruled out: %s. Sets of this kind held the true clade for about %.0f of 100 published teeth.", strings.Join(a.CladeSet, ", "), 100*a.Coverage)))
+		}
+		return items
+	})
 }
 
 // whence says when and where the animals of the nearest teeth lived, beside
@@ -193,10 +199,21 @@ func tallies(all []classify.Tally) string {
 
 // nearest sets this tooth's values over those of the nearest teeth.
 func nearest(d *desk.Desk, f tray.Finding) *m.Node {
-	side := f.Beside()
-	if len(side.Rows) == 0 {
+	n := len(tray.Nearest(f.Answer))
+	if n == 0 {
 		return nil
 	}
+	word := "published"
+	if f.Answer.Own > 0 {
+		word = "comparison"
+	}
+	return folded(d, "details.near", "near", fmt.Sprintf("The %d nearest %s teeth, side by side", n, word), func() []m.Item {
+		return []m.Item{m.El("div.scroll", m.Attr("tabindex", "0"), m.Attr("role", "group"), m.Attr("aria-label", "Nearest teeth")).
+			With(nearestTable(f.Beside())...)}
+	})
+}
+
+func nearestTable(side tray.SideBySide) []m.Item {
 	head := m.El("tr", columnHead("Tooth"))
 	own := m.El("tr.own", m.El("th", m.Attr("scope", "row"), m.Text("This tooth")))
 	for i, x := range side.Measures {
@@ -224,13 +241,7 @@ func nearest(d *desk.Desk, f tray.Finding) *m.Node {
 	for _, p := range side.Papers {
 		papers.Children = append(papers.Children, m.El("li", m.Key(p), m.Text(p)))
 	}
-	word := "published"
-	if f.Answer.Own > 0 {
-		word = "comparison"
-	}
-	return fold(d, "details.near", "near", fmt.Sprintf("The %d nearest %s teeth, side by side", len(side.Rows), word),
-		m.El("div.scroll", m.Attr("tabindex", "0"), m.Attr("role", "group"), m.Attr("aria-label", "Nearest teeth"),
-			m.El("table.nearest", m.El("thead", head), body), papers))
+	return []m.Item{m.El("table.nearest", m.El("thead", head), body), papers}
 }
 
 func firstOf(texts ...string) string {

@@ -17,7 +17,13 @@ type Finding struct {
 	// Slips are mistakes that would explain why the tooth lies outside of
 	// everything known, where it does.
 	Slips []Slip
+
+	teeth *classify.Reference // that it was compared with
 }
+
+// Why says what each measurement does to the share of the likeliest form. It is
+// worked out when asked for.
+func (f *Finding) Why() []classify.Pull { return f.teeth.Why(f.Query, &f.Answer) }
 
 // Sorting says how specimens are sorted. The zero value compares with the
 // published teeth, at the usual coverage.
@@ -39,6 +45,7 @@ func (how Sorting) Find(s *Specimen) Finding {
 	if teeth == nil {
 		teeth = classify.Published()
 	}
+	f.teeth = teeth
 	f.Answer = teeth.Sort(f.Query, classify.Options{Coverage: how.Coverage})
 	if f.Answer.Reach.Outside {
 		f.Slips = slips(teeth, f.Query)

@@ -172,15 +172,29 @@ const likely = 1.0 / 3
 // stands higher. So a set never holds a class and leaves out a likelier one.
 // A class with a third of the shares stands as high as the highest.
 func Stand(dst, shares, standing []float64) {
-	highest := 0.0
+	// From the smallest share to the largest, each class stands at least as high
+	// as all before it; equal shares stand equally high.
+	var few [32]int
+	rising := few[:0]
 	for c, s := range shares {
-		dst[c] = s * standing[c]
-		for d, t := range shares {
-			if t <= s {
-				dst[c] = max(dst[c], t*standing[d])
+		at := len(rising)
+		rising = append(rising, c)
+		for ; at > 0 && shares[rising[at-1]] > s; at-- {
+			rising[at] = rising[at-1]
+		}
+		rising[at] = c
+	}
+	highest := 0.0
+	for from := 0; from < len(rising); {
+		to, share := from, shares[rising[from]]
+		for ; to < len(rising) && (to == from || shares[rising[to]] == share); to++ {
+			if s := share * standing[rising[to]]; s > highest {
+				highest = s
 			}
 		}
-		highest = max(highest, dst[c])
+		for ; from < to; from++ {
+			dst[rising[from]] = highest
+		}
 	}
 	for c, s := range shares {
 		if s >= likely {

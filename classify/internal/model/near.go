@@ -21,13 +21,12 @@ func CompareHits(a, b Hit) int {
 
 // Look fills s as [Crowd.Measure] does and returns the k nearest crowns.
 func (c *Crowd) Look(q []float64, k, exclude int, s *Sight) []Hit {
-	c.Measure(q, k, exclude, s)
+	c.Measure(q, exclude, s)
 	return s.Closest(make([]Hit, 0, min(k, c.Len())), k)
 }
 
 // Closest appends to near, which must be empty, the k nearest rows in the order
-// of CompareHits. It must not be asked for more than Measure was. Teeth left out
-// are never among them.
+// of CompareHits. Teeth left out are never among them.
 func (s *Sight) Closest(near []Hit, k int) []Hit {
 	if k == 0 {
 		return near
@@ -78,26 +77,39 @@ func kth(values []float64, k int) float64 {
 }
 
 // Near appends to near, which must be empty, the k nearest crowns as Look does,
-// without measuring the rest. Crowns with a squared distance beyond within,
-// which may be infinite, are left out: a bound that is known beforehand to hold
-// k crowns saves time.
-func (c *Crowd) Near(near []Hit, q []float64, k, exclude int, within float64) []Hit {
-	far := within
-	var squares [blockRows]float64
-	for block := range c.blocks() {
-		if c.bound(block, q) > far {
-			continue
+// without measuring the rest. It begins around the row first, which had better
+// be near: the closer what is found there, the less need be looked at after.
+func (c *Crowd) Near(near []Hit, q []float64, k, exclude, first int) []Hit {
+	if k == 0 || c.Len() == 0 {
+		return near
+	}
+	begin := c.place[first] / blockRows
+	near = c.nearIn(begin, near, q, k, exclude)
+	look := func(block int) {
+		if len(near) < k || !c.beyond(block, q, near[k-1].Square) {
+			near = c.nearIn(block, near, q, k, exclude)
 		}
-		c.squares(block, q, &squares)
-		from, to := c.span(block)
-		for i, square := range squares[:to-from] {
-			if square > far || c.individual[from+i] == exclude {
-				continue
-			}
+	}
+	// Blocks that follow each other lie close together.
+	for step := 1; step < c.blocks(); step++ {
+		if begin-step >= 0 {
+			look(begin - step)
+		}
+		if begin+step < c.blocks() {
+			look(begin + step)
+		}
+	}
+	return near
+}
+
+// nearIn puts what a block has to add among the k nearest.
+func (c *Crowd) nearIn(block int, near []Hit, q []float64, k, exclude int) []Hit {
+	var squares [blockRows]float64
+	c.squares(block, q, &squares)
+	from, to := c.span(block)
+	for i, square := range squares[:to-from] {
+		if (len(near) < k || square <= near[k-1].Square) && c.individual[from+i] != exclude {
 			near = Keep(near, Hit{c.row[from+i], square}, k)
-			if len(near) == k && k > 0 {
-				far = min(far, near[k-1].Square)
-			}
 		}
 	}
 	return near
@@ -106,15 +118,15 @@ func (c *Crowd) Near(near []Hit, q []float64, k, exclude int, within float64) []
 // Keep puts h in its place among the k best, in the order of CompareHits, if it
 // belongs there.
 func Keep(near []Hit, h Hit, k int) []Hit {
-	before := func(a, b *Hit) bool { return a.Square < b.Square || a.Square == b.Square && a.Row < b.Row }
+	before := func(b *Hit) bool { return h.Square < b.Square || h.Square == b.Square && h.Row < b.Row }
 	switch {
 	case len(near) < k:
 		near = append(near, h)
-	case k == 0 || !before(&h, &near[k-1]):
+	case k == 0 || !before(&near[k-1]):
 		return near
 	}
 	at := len(near) - 1
-	for ; at > 0 && before(&h, &near[at-1]); at-- {
+	for ; at > 0 && before(&near[at-1]); at-- {
 		near[at] = near[at-1]
 	}
 	near[at] = h

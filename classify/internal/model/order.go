@@ -71,10 +71,12 @@ func (c *Crowd) box(from, to int) []float64 {
 	return b
 }
 
-// bound returns a squared distance from q that no point of a block falls below.
-func (c *Crowd) bound(block int, q []float64) float64 {
+// beyond tells whether every point of a block has a squared distance from q
+// larger than far.
+func (c *Crowd) beyond(block int, q []float64, far float64) bool {
 	b := c.boxes[2*block*c.dim : 2*(block+1)*c.dim]
 	low, high := b[:len(q)], b[len(q):]
+	far *= 1 + 1e-12 // sums are rounded in different ways
 	var sum float64
 	for j, x := range q {
 		if d := low[j] - x; d > 0 {
@@ -82,6 +84,9 @@ func (c *Crowd) bound(block int, q []float64) float64 {
 		} else if d := x - high[j]; d > 0 {
 			sum += d * d
 		}
+		if sum > far {
+			return true
+		}
 	}
-	return sum * (1 - 1e-12) // sums are rounded in different ways
+	return false
 }
