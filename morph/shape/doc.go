@@ -7,4 +7,7 @@
 // how it is turned, where it starts and which way round it runs make no
 // difference; that it may be of the other side of the jaw makes none where a
 // comparison is told to allow for it.
+//
+// Where start, direction and turn of an outline mean something, as those of a
+// crown on its base do, Anchored keeps them and frees it from place and size.
 package shape

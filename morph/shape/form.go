@@ -1,9 +1,6 @@
 package shape
 
-import (
-	"errors"
-	"math"
-)
+import "math"
 
 // Form is the form of an outline: its harmonics freed from place, size, turn,
 // start and direction by the ellipse of the first harmonic. Its long half-axis
@@ -49,7 +46,7 @@ func (o Outline) Form() (Form, error) {
 	}
 	long := math.Hypot(f[0].A, f[0].C)
 	if !(long > 0) || math.IsInf(long, 0) {
-		return nil, errors.New("The outline encloses no shape that could be compared.")
+		return nil, errNothing
 	}
 	cos, sin := f[0].A/long, f[0].C/long
 	for k, h := range f {

@@ -19,6 +19,9 @@ type Outline struct {
 	// Centre is the mean of the outline by length (the coefficients A0 and C0).
 	Centre    r2.Vec
 	Perimeter float64
+	// Power is the mean squared distance of the outline from its centre: by
+	// Parseval's theorem that of all its harmonics, those left out included.
+	Power     float64
 	Harmonics []Harmonic // 1, 2, …
 }
 
@@ -51,22 +54,31 @@ func Of(points []r2.Vec, n int) (Outline, error) {
 		return Outline{}, errNoPlace
 	}
 	passed := 0.0
+	from := complex(1, 0) // the angle of the first harmonic as a number on the unit circle
 	for i, p := range ring {
 		q := ring[(i+1)%len(ring)]
 		d := r2.Sub(q, p)
 		dt := r2.Norm(d)
 		o.Centre = r2.Add(o.Centre, r2.Scale(dt/2/o.Perimeter, r2.Add(p, q)))
-		for k := range o.Harmonics {
-			w := 2 * math.Pi * float64(k+1) / o.Perimeter
-			s0, c0 := math.Sincos(w * passed)
-			s1, c1 := math.Sincos(w * (passed + dt))
-			h := &o.Harmonics[k]
-			h.A += d.X / dt * (c1 - c0)
-			h.B += d.X / dt * (s1 - s0)
-			h.C += d.Y / dt * (c1 - c0)
-			h.D += d.Y / dt * (s1 - s0)
-		}
 		passed += dt
+		sin, cos := math.Sincos(2 * math.Pi * passed / o.Perimeter)
+		to := complex(cos, sin)
+		// The n-th harmonic's angles are the n-th powers.
+		z0, z1 := complex(1, 0), complex(1, 0)
+		for k := range o.Harmonics {
+			z0, z1 = z0*from, z1*to
+			dc, ds := real(z1)-real(z0), imag(z1)-imag(z0)
+			h := &o.Harmonics[k]
+			h.A += d.X / dt * dc
+			h.B += d.X / dt * ds
+			h.C += d.Y / dt * dc
+			h.D += d.Y / dt * ds
+		}
+		from = to
+	}
+	for i, p := range ring {
+		p, q := r2.Sub(p, o.Centre), r2.Sub(ring[(i+1)%len(ring)], o.Centre)
+		o.Power += r2.Norm(r2.Sub(q, p)) / o.Perimeter * (r2.Norm2(p) + r2.Dot(p, q) + r2.Norm2(q)) / 3
 	}
 	for k := range o.Harmonics {
 		n := float64(k + 1)
@@ -80,6 +92,7 @@ func Of(points []r2.Vec, n int) (Outline, error) {
 var (
 	errNoPlace = errors.New("A point of the outline has no position: place it again.")
 	errNoShape = errors.New("The outline has no shape: it needs at least three points that do not coincide.")
+	errNothing = errors.New("The outline encloses no shape that could be compared.")
 )
 
 // ringOf gives the points without repeats, or an error.

@@ -64,11 +64,20 @@ func PlateOf(specimens []*tray.Specimen) Plate {
 // standing gives the crown of a side view in mm, on its base; nil without a
 // scale or where its landmarks coincide.
 func standing(v morph.View) []r2.Vec {
-	line, err := millimetres(v, v.Crown.Path.Polyline())
-	if err != nil || len(line) < 3 || v.Crown.Apex <= 0 || v.Crown.Apex >= len(v.Crown.Path) {
+	return upright(v.Crown, func(points []r2.Vec) ([]r2.Vec, error) { return millimetres(v, points) })
+}
+
+// upright gives a crown on its base with its points taken elsewhere; nil where
+// they have no place there or its landmarks coincide.
+func upright(c *morph.Crown, take func(px []r2.Vec) ([]r2.Vec, error)) []r2.Vec {
+	if c.Apex <= 0 || c.Apex >= len(c.Path) {
 		return nil
 	}
-	apex, err := millimetres(v, []r2.Vec{v.Crown.Path[v.Crown.Apex].Vec()})
+	line, err := take(c.Path.Polyline())
+	if err != nil || len(line) < 3 {
+		return nil
+	}
+	apex, err := take([]r2.Vec{c.Path[c.Apex].Vec()})
 	if err != nil {
 		return nil
 	}
