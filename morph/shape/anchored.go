@@ -43,13 +43,3 @@ func (h Harmonic) long() float64 {
 // their centres on each other, in half lengths of the first ellipse's long axis.
 // A harmonic that one of them lacks counts as 0.
 func (f Anchored) Distance(g Anchored) float64 { return gap(Form(f), Form(g), 1) }
-
-// Outline gives the form as an outline of half-axis size about the origin.
-func (f Anchored) Outline(size float64) Outline {
-	o := Outline{Harmonics: make([]Harmonic, len(f))}
-	for k, h := range f {
-		o.Harmonics[k] = Harmonic{size * h.A, size * h.B, size * h.C, size * h.D}
-		o.Power += o.Harmonics[k].power()
-	}
-	return o
-}

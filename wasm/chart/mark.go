@@ -74,6 +74,7 @@ type Line struct {
 	Group  Group
 	At     []r2.Vec
 	Dashed bool
+	Strong bool // stands out among other lines
 }
 
 func (k Line) reach(x, y *extent) { reachOf(k.At, x, y) }
@@ -93,7 +94,14 @@ func (k Line) draw(l Layout) []*m.Node {
 	if b.Len() == 0 {
 		return nil
 	}
-	return []*m.Node{line(b.String(), k.Group.Colour(), 1.6, k.Dashed)}
+	return k.path(b.String())
+}
+
+func (k Line) path(d string) []*m.Node {
+	if !k.Strong {
+		return []*m.Node{line(d, k.Group.Colour(), 1.6, k.Dashed)}
+	}
+	return []*m.Node{line(d, paperColour, 6, false), line(d, k.Group.Colour(), 3, k.Dashed)}
 }
 
 func line(d string, c Colour, width float64, dashed bool) *m.Node {
@@ -105,7 +113,7 @@ func line(d string, c Colour, width float64, dashed bool) *m.Node {
 }
 
 func (k Line) key(at r2.Vec) (string, []*m.Node) {
-	return k.Name, []*m.Node{line("M"+px(at.X-6)+" "+px(at.Y)+"h12", k.Group.Colour(), 1.6, k.Dashed)}
+	return k.Name, k.path("M" + px(at.X-6) + " " + px(at.Y) + "h12")
 }
 
 // Band is the area between two values of y, or of x when Upright.

@@ -106,6 +106,7 @@ type Desk struct {
 
 	trayOpen, sideOpen bool
 	chosen             mapChoice
+	shapes             shapeChoice
 	lastMap            keptMap
 	layouts            layouts
 	sample             *classify.Reference // that everything is compared with; nil for the published teeth
@@ -157,6 +158,8 @@ func (d *Desk) OpenDialog(x Dialog) {
 		d.outside.AskSpace()
 	case SizesDialog:
 		d.focus = "sizes-close"
+	case ShapesDialog:
+		d.focus = "shapes-close"
 	case HelpDialog:
 		d.focus = "help-close"
 	case MapDialog:

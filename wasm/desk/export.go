@@ -72,6 +72,9 @@ var Exports = []Export{
 			_, err := w.Write(p.Document())
 			return nil, err
 		}},
+	{ID: "shapes", Label: "Crown shapes (CSV)",
+		Purpose: "For statistics of shape: elliptic Fourier descriptors of every crown traced in side view, one row a tooth, free of size and place.",
+		name:    plain("tray-shapes.csv"), mime: "text/csv;charset=utf-8", write: writeShapes},
 }
 
 func plain(name string) func(string) string { return func(string) string { return name } }

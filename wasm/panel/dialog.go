@@ -27,6 +27,8 @@ func dialog(d *desk.Desk) *m.Node {
 		return lessonEnd(d)
 	case desk.SizesDialog:
 		return sizesDialog(d)
+	case desk.ShapesDialog:
+		return shapesDialog(d)
 	}
 	return nil
 }

@@ -128,6 +128,7 @@ func withPicked(d *desk.Desk, listed int) *m.Node {
 			button("None", func() { d.PickRows(false) }, m.Class("link", true), none)),
 		m.El("div.row",
 			button("Sizes", func() { d.OpenDialog(desk.SizesDialog) }, m.Attr("id", "picked-sizes"), m.Attr("title", "Outlines side by side at one scale"), none),
+			button("Shapes", func() { d.OpenDialog(desk.ShapesDialog) }, m.Attr("id", "picked-shapes"), m.Attr("title", "Crowns laid over each other, and how far apart their shapes are"), none),
 			button("Out", d.OpenOutPicked, m.Attr("id", "picked-out"), m.Attr("title", "What leaves the program, of the picked teeth only"), none),
 			button("Delete picked", d.DeletePicked, m.Attr("id", "picked-delete"), none)))
 }

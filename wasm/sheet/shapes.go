@@ -16,8 +16,7 @@ import (
 const (
 	// ShapePower is the share of every outline's power that the harmonics keep.
 	// The line that they draw is then √(1 − 0.9999) = 1 % of the outline's mean
-	// distance from its centre away from the outline, as a root mean square: less
-	// than what tracing it twice differs by.
+	// distance from its centre away from the outline, as a root mean square.
 	ShapePower = 0.9999
 	// mostHarmonics bounds them for an outline that is all ripple.
 	mostHarmonics = 40
@@ -48,6 +47,10 @@ type Shaped struct {
 	Specimen *tray.Specimen
 	View     morph.View
 	Form     shape.Anchored
+	// Traced is the outline as it was traced, laid as the form is: y up, its
+	// centre at the origin, in half lengths of the first ellipse's long axis. Its
+	// first point, A, stands at its end again.
+	Traced []r2.Vec
 	// Size is the half-axis in mm that the form was divided by, 0 without a scale.
 	Size float64
 	// Share is the part of the outline's power that the harmonics carry.
@@ -68,12 +71,29 @@ func (s Shaped) Broken() string {
 	return ""
 }
 
-// Line draws the form as a closed line of n points with its first point again at
-// the end, y up, its centre at the origin: in half lengths of the first
-// ellipse, or, with size, times that.
-func (s Shaped) Line(size float64, n int) []r2.Vec {
-	line := s.Form.Outline(size).Points(n)
-	return append(line, line[0])
+// AtTrueSize gives Traced in mm.
+func (s Shaped) AtTrueSize() []r2.Vec {
+	line := make([]r2.Vec, len(s.Traced))
+	for i, p := range s.Traced {
+		line[i] = r2.Scale(s.Size, p)
+	}
+	return line
+}
+
+// finest is the part of an outline's length below which points of it are left
+// out: 1 px of an outline that fills a screen.
+const finest = 1.0 / 1500
+
+// laid gives a traced line about its centre in parts of its size, closed.
+func laid(line []r2.Vec, o shape.Outline, size float64) []r2.Vec {
+	var out []r2.Vec
+	for _, p := range append(line, line[0]) {
+		p = r2.Scale(1/size, r2.Sub(p, o.Centre))
+		if n := len(out); n == 0 || r2.Norm(r2.Sub(p, out[n-1])) >= finest*o.Perimeter/size {
+			out = append(out, p)
+		}
+	}
+	return append(out, out[0])
 }
 
 // ShapesOf takes the first traced side view of each tooth.
@@ -126,10 +146,11 @@ func shaped(s *tray.Specimen) (Shaped, shape.Outline, bool) {
 		if err != nil {
 			continue
 		}
-		if !scaled {
-			size = 0
+		crown := Shaped{Specimen: s, View: v, Form: form, Traced: laid(line, o, size)}
+		if scaled {
+			crown.Size = size
 		}
-		return Shaped{Specimen: s, View: v, Form: form, Size: size}, o, true
+		return crown, o, true
 	}
 	return Shaped{}, shape.Outline{}, false
 }

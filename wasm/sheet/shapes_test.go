@@ -60,8 +60,7 @@ func TestShapesForgetHowTheyWerePhotographed(t *testing.T) {
 }
 
 // CALC: the triangle of base 20 mm and height 40 mm over the middle of it is
-// drawn with A left, apex up, and as high as it is, within the hundredth of its
-// mean distance from the centre that the harmonics leave.
+// drawn with A left, apex up, and as long and high as it is.
 func TestShapesStandAtTrueSize(t *testing.T) {
 	for _, mirrored := range []bool{false, true} {
 		p := triangle(77)
@@ -72,16 +71,16 @@ func TestShapesStandAtTrueSize(t *testing.T) {
 		}
 		all := sheet.ShapesOf([]*tray.Specimen{tooth("a", p)})
 		c := all.Crowns[0]
-		line := c.Line(c.Size, 900)
+		line := c.AtTrueSize()
 		lo, hi := line[0], line[0]
 		for _, q := range line {
 			lo = r2.Vec{X: min(lo.X, q.X), Y: min(lo.Y, q.Y)}
 			hi = r2.Vec{X: max(hi.X, q.X), Y: max(hi.Y, q.Y)}
 		}
-		if math.Abs(hi.X-lo.X-20) > 0.8 || math.Abs(hi.Y-lo.Y-40) > 1.2 {
+		if math.Abs(hi.X-lo.X-20) > 1e-9 || math.Abs(hi.Y-lo.Y-40) > 1e-9 {
 			t.Errorf("it is %.2f × %.2f mm", hi.X-lo.X, hi.Y-lo.Y)
 		}
-		if line[0].X > lo.X+1 || line[0].Y > lo.Y+1 {
+		if line[0].X > lo.X+1e-9 || line[0].Y > lo.Y+1e-9 {
 			t.Errorf("A is at %.2f of a box from %.2f", line[0], lo)
 		}
 		if line[len(line)-1] != line[0] {
