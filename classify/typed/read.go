@@ -162,6 +162,7 @@ func (r *Rows) name(t *Row) {
 // read reads the cells; those beyond the headings are reported.
 func (t *Row) read(columns []Column) {
 	t.Query.Values = make(map[classify.Measure]float64)
+	t.Values = make([]Value, 0, len(columns))
 	var u map[classify.Measure]float64
 	var standing map[classify.Measure]Mark
 	for i, cell := range t.Cells {
@@ -229,6 +230,9 @@ func (t *Row) join(u map[classify.Measure]float64, standing map[classify.Measure
 		if mark := standing[v.Measure]; v.Mark == Measured && mark.numbered() {
 			v.Mark = mark
 		}
+	}
+	if standing == nil {
+		return
 	}
 	for _, m := range classify.Measures() {
 		mark := standing[m]

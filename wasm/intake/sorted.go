@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"slices"
@@ -110,6 +111,7 @@ func addedTo(headings []string) []string {
 // put keeps a row.
 func (s *Sorted) put(own, found []string) {
 	var e [2]int
+	s.reserve()
 	s.text = grid.AppendCells(s.text, s.delimiter, own...)
 	e[0] = len(s.text)
 	s.text = grid.AppendCells(s.text, s.delimiter, found...)
@@ -118,12 +120,27 @@ func (s *Sorted) put(own, found []string) {
 	s.width = max(s.width, len(own))
 }
 
-func (s *Sorted) number(v float64, decimals int) string {
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
-	if s.comma {
-		text = strings.Replace(text, ".", ",", 1)
+// reserve makes room for more text at once: for all that is to come, as soon as
+// it can be told how much that is.
+func (s *Sorted) reserve() {
+	const row, enough = 1 << 12, 0.01
+	if len(s.text)+row <= cap(s.text) {
+		return
 	}
-	return text
+	whole := float64(2*len(s.text) + 16*row)
+	if s.Part > enough {
+		whole = float64(len(s.text))/s.Part*1.05 + 16*row
+	}
+	s.text = slices.Grow(s.text, int(whole)-len(s.text))
+}
+
+func (s *Sorted) number(v float64, decimals int) string {
+	var room [24]byte
+	text := strconv.AppendFloat(room[:0], v, 'f', decimals, 64)
+	if at := bytes.IndexByte(text, '.'); s.comma && at >= 0 {
+		text[at] = ','
+	}
+	return string(text)
 }
 
 func (s *Sorted) unread(r typed.Row) []string {

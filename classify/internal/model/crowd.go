@@ -124,8 +124,8 @@ func (c *Crowd) Vote(s *Sight, shares []float64) {
 		if least-s.nearest >= reachOfKernel {
 			continue
 		}
-		squares := (*[blockRows]float64)(s.squares[block*blockRows:])
-		weight := (*[blockRows]float64)(c.weight[block*blockRows:])
+		squares := (*row)(s.squares[block*blockRows:])
+		weight := (*row)(c.weight[block*blockRows:])
 		for _, r := range c.runs[c.firstRun[block]:c.firstRun[block+1]] {
 			votes := 0.0
 			for i := r.from; i < r.to; i++ {

@@ -104,8 +104,14 @@ func (c *Crowd) Near(near []Hit, q []float64, k, exclude, first int) []Hit {
 
 // nearIn puts what a block has to add among the k nearest.
 func (c *Crowd) nearIn(block int, near []Hit, q []float64, k, exclude int) []Hit {
-	var squares [blockRows]float64
-	c.squares(block, q, &squares)
+	far := math.Inf(1)
+	if len(near) == k {
+		far = near[k-1].Square
+	}
+	var squares row
+	if c.squares(block, q, far, &squares) > far {
+		return near
+	}
 	from, to := c.span(block)
 	for i, square := range squares[:to-from] {
 		if (len(near) < k || square <= near[k-1].Square) && c.individual[from+i] != exclude {

@@ -19,7 +19,7 @@ var (
 // text that a spreadsheet might take for a formula (formulaStart) and that is
 // no plain number gets one apostrophe in front. Line breaks become LF.
 func Guard(text string) string {
-	if text == "" || harmless(text[0]) && !strings.Contains(text, "\r") {
+	if text == "" || harmless(text[0]) && strings.IndexByte(text, '\r') < 0 {
 		return text
 	}
 	text = lineBreak.Replace(text)

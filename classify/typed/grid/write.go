@@ -1,7 +1,5 @@
 package grid
 
-import "strings"
-
 // AppendCells appends cells to b as one row has them, parted by delimiter,
 // without a line end. Texts are guarded (Guard); quotes stand where a reader
 // would otherwise part or trim the cell.
@@ -40,9 +38,9 @@ func quotable(c string, delimiter byte) bool {
 	}
 	for i := range len(c) {
 		switch c[i] {
-		case delimiter, '"', '\n', '\r':
+		case delimiter, '"', '\n', '\r', ',', ';', '\t':
 			return true
 		}
 	}
-	return strings.ContainsAny(c, ",;\t")
+	return false
 }
