@@ -8,20 +8,31 @@ type tip struct {
 	u, shift    float64 // px
 }
 
-// tipOf gives the estimated apex of a crown that counts, or nil: that of a
-// finished trace of which nothing but the apex is lost.
-func tipOf(c *Crown) *tip {
+// LostApex gives where the apex of a crown was before it broke off, px, the
+// direction in which the crown points there, of length 1, and the estimate's
+// standard uncertainty along it, px; false for no estimate that counts. One
+// counts for a finished trace of which nothing but the apex is lost.
+func (c *Crown) LostApex() (at, along r2.Vec, u float64, ok bool) {
 	t, last := c.Tip, len(c.Path)-1
 	if t == nil || !c.Done || !c.ApexBroken || c.BaseBroken || c.Apex < 1 || c.Apex >= last || !finite(t.X+t.Y+t.U) {
-		return nil
+		return at, along, 0, false
 	}
-	at := r2.Vec{X: t.X, Y: t.Y}
+	at = r2.Vec{X: t.X, Y: t.Y}
 	foot := r2.Scale(0.5, r2.Add(c.Path[0].Vec(), c.Path[last].Vec()))
 	d := r2.Sub(at, foot)
 	if !(r2.Norm(d) > 0) {
+		return at, along, 0, false
+	}
+	return at, r2.Unit(d), max(t.U, 0), true
+}
+
+// tipOf gives the estimated apex of a crown that counts, or nil.
+func tipOf(c *Crown) *tip {
+	at, along, u, ok := c.LostApex()
+	if !ok {
 		return nil
 	}
-	return &tip{home: at, along: r2.Unit(d), u: max(t.U, 0)}
+	return &tip{home: at, along: along, u: u}
 }
 
 // restored measures a crown's triangle with the estimated apex at the present

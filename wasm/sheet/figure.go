@@ -85,6 +85,9 @@ func cut(p tray.Photo) r2.Box {
 	}
 	if p.Crown != nil {
 		marks = append(marks, p.Crown.Path.Polyline()...)
+		if at, along, u, ok := p.Crown.LostApex(); ok {
+			marks = append(marks, at, r2.Add(at, r2.Scale(u, along)))
+		}
 	}
 	if p.Section != nil {
 		marks = append(marks, p.Section.Outline.Polygon()...)
@@ -132,6 +135,11 @@ type drawing struct {
 
 // line draws a path in halo and core.
 func (d *drawing) line(class string, points []r2.Vec, closed bool) {
+	d.stroke(class, points, closed, "")
+}
+
+// stroke draws a path with the dashes of stroke-dasharray, in px of the page.
+func (d *drawing) stroke(class string, points []r2.Vec, closed bool, dashes string) {
 	if len(points) < 2 {
 		return
 	}
@@ -149,9 +157,14 @@ func (d *drawing) line(class string, points []r2.Vec, closed bool) {
 		class, colour string
 		width         float64
 	}{{"halo", halo, haloWidth}, {"core", core, coreWidth}} {
-		d.nodes = append(d.nodes, m.El("path."+class+"."+stroke.class, m.Attr("d", b.String()), m.Attr("fill", "none"),
+		n := m.El("path."+class+"."+stroke.class, m.Attr("d", b.String()), m.Attr("fill", "none"),
 			m.Attr("stroke", stroke.colour), m.Attr("stroke-width", px(stroke.width)), m.Attr("stroke-linecap", "round"),
-			m.Attr("stroke-linejoin", "round"), m.Attr("vector-effect", "non-scaling-stroke")))
+			m.Attr("stroke-linejoin", "round"), m.Attr("vector-effect", "non-scaling-stroke"))
+		if dashes != "" {
+			// A round cap would close the gaps of the halo.
+			n.Attrs["stroke-dasharray"], n.Attrs["stroke-linecap"] = dashes, "butt"
+		}
+		d.nodes = append(d.nodes, n)
 	}
 }
 
@@ -171,6 +184,17 @@ func (d *drawing) text(class string, at r2.Vec, text string) {
 // mark puts a small ring on a landmark and its letter away from the rest of
 // the marks, whose middle is given.
 func (d *drawing) mark(class string, at, middle r2.Vec, letter string) {
+	d.ring(class, at)
+	away := r2.Sub(at, middle)
+	if n := r2.Norm(away); n > 0 {
+		away = r2.Scale(1.1*d.letter/n, away)
+	} else {
+		away = r2.Vec{Y: -1.1 * d.letter}
+	}
+	d.text(class, r2.Add(at, away), letter)
+}
+
+func (d *drawing) ring(class string, at r2.Vec) {
 	r := d.letter / 5
 	for _, stroke := range []struct {
 		colour string
@@ -180,13 +204,6 @@ func (d *drawing) mark(class string, at, middle r2.Vec, letter string) {
 			m.Attr("fill", "none"), m.Attr("stroke", stroke.colour), m.Attr("stroke-width", px(stroke.width)),
 			m.Attr("vector-effect", "non-scaling-stroke")))
 	}
-	away := r2.Sub(at, middle)
-	if n := r2.Norm(away); n > 0 {
-		away = r2.Scale(1.1*d.letter/n, away)
-	} else {
-		away = r2.Vec{Y: -1.1 * d.letter}
-	}
-	d.text(class, r2.Add(at, away), letter)
 }
 
 // crown draws the walk A → G → B.
@@ -204,6 +221,48 @@ func (d *drawing) crown(c *morph.Crown) {
 	if c.Done && len(c.Path) > 1 {
 		d.mark("landmark", c.Path[len(c.Path)-1].Vec(), middle, "B")
 	}
+	d.lostApex(c)
+}
+
+// lostApex draws the estimated apex of a broken crown as no measured one is
+// drawn: joined to the edges by dashes, with ~ before its letter, and with a bar
+// that reaches one standard uncertainty to either side.
+//
+//	 ~G
+//	 ─┬─
+//	  ○
+//	 ┆┴┆
+//	 ┆ ┆
+//	G──╲   what is left
+func (d *drawing) lostApex(c *morph.Crown) {
+	at, along, u, ok := c.LostApex()
+	if !ok {
+		return
+	}
+	d.stroke("estimated", []r2.Vec{c.Path[c.Apex-1].Vec(), at, c.Path[c.Apex+1].Vec()}, false, "5 4")
+	if u > 0 {
+		d.line("estimated-u", []r2.Vec{r2.Sub(at, r2.Scale(u, along)), r2.Add(at, r2.Scale(u, along))}, false)
+		half := r2.Scale(d.letter/3, r2.Vec{X: -along.Y, Y: along.X})
+		for _, end := range []float64{-u, u} {
+			e := r2.Add(at, r2.Scale(end, along))
+			d.line("estimated-u", []r2.Vec{r2.Sub(e, half), r2.Add(e, half)}, false)
+		}
+	}
+	d.ring("estimated", at)
+	d.text("estimated", r2.Add(at, r2.Scale(u+1.1*d.letter, along)), "~G")
+}
+
+// tipWords says of a broken crown what became of its heights.
+func tipWords(p tray.Photo) string {
+	at, _, u, ok := p.Crown.LostApex()
+	if !ok {
+		return "apex broken: heights are minima"
+	}
+	beyond, unit := r2.Norm(r2.Sub(at, p.Crown.Path[p.Crown.Apex].Vec())), "px"
+	if s, err := p.Scale(); err == nil {
+		beyond, u, unit = beyond/s.PxPerMM, u/s.PxPerMM, "mm"
+	}
+	return fmt.Sprintf("apex broken; where it was (~G) is estimated from both edges, ~%s %s beyond what is left, so CH and AL are estimates", tray.FormatNumber(beyond, u, unit), unit)
 }
 
 // section draws the outline and names its mesial and distal ends.
@@ -346,7 +405,11 @@ func px(v float64) string {
 func altText(p tray.Photo) string {
 	var marked []string
 	if p.Crown != nil && len(p.Crown.Path) > 1 {
-		marked = append(marked, "the crown traced")
+		what := "the crown traced"
+		if _, _, _, ok := p.Crown.LostApex(); ok {
+			what += ", its lost apex estimated"
+		}
+		marked = append(marked, what)
 	}
 	if p.Section != nil && len(p.Section.Outline) > 1 {
 		marked = append(marked, "the section outlined")

@@ -133,7 +133,7 @@ func photos(s *tray.Specimen, pictures []Picture) *m.Node {
 		return nil
 	}
 	n := section("photos", "Photographs", m.El("p.small",
-		m.Text("A mesial end of the crown base, G apex, B distal end of the crown base; crossed lines end a reading of the scale bar, short strokes are denticles. The solid bar at the lower left is drawn to scale.")))
+		m.Text("A mesial end of the crown base, G apex, B distal end of the crown base; crossed lines end a reading of the scale bar, short strokes are denticles. ~G, dashed, is an apex estimated for a broken crown, with a bar of one ± to either side. The solid bar at the lower left is drawn to scale.")))
 	for _, p := range s.Photos {
 		url := ""
 		for _, pic := range pictures {
@@ -181,7 +181,7 @@ func caption(p tray.Photo, shown bool) *m.Node {
 	}
 	say("a placed point ± " + p.PointingError().String())
 	if p.Crown != nil && p.Crown.ApexBroken {
-		say("apex broken: heights are minima")
+		say(tipWords(p))
 	}
 	if p.Crown != nil && p.Crown.BaseBroken {
 		say("base broken: heights are minima")
