@@ -84,6 +84,7 @@ func TestSortingOfThreeNumbers(t *testing.T) {
 		t.Errorf("the coverage begins as %q", got)
 	}
 	at90 := clades(p)
+	p.Click("details.clades-of > summary")
 	p.Pick("#coverage", "95 of 100 teeth")
 	p.Until(`document.querySelector("#answer").textContent.includes("held the true clade for about 95")`)
 	at95 := clades(p)
@@ -207,11 +208,12 @@ func TestOwnComparisonTeeth(t *testing.T) {
 
 	// The tooth itself is not its own evidence; a twin of it finds it nearest.
 	said(p, "15 of the 15 nearest crowns")
+	p.Click("details.near > summary")
+	p.UntilText("table.nearest", "This tooth")
 	if strings.Contains(Eval[string](p, `document.querySelector("table.nearest").textContent`), "Example tooth") {
 		t.Error("a tooth is compared with itself")
 	}
 	quickTooth(p, "71.01", "41.46", "15.15")
-	p.Click("details.near > summary")
 	p.UntilText("table.nearest tbody tr:nth-child(2)", "own")
 	p.UntilText("#comparison", "2 your own")
 	shots(p, "sorting-own")

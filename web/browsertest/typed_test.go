@@ -73,6 +73,7 @@ func TestPublishedTeethTyped(t *testing.T) {
 				expect(t, p, id, want, room)
 			}
 			p.Click("details.near > summary")
+			p.UntilText("table.nearest", "This tooth")
 			if near := p.Text("table.nearest"); !strings.Contains(near, tooth.genus) {
 				t.Errorf("no %s among the nearest teeth", tooth.genus)
 			}
