@@ -27,6 +27,7 @@ type gallery struct {
 	textures map[tile]*texture
 	frame    int // counts drawn frames
 	shade    Shade
+	local    local
 	pix, out []byte
 	vertices [4]Vertex
 }
@@ -54,7 +55,8 @@ func (g *gallery) show(p Picture) {
 	for _, t := range g.textures {
 		t.free()
 	}
-	*g = gallery{picture: p, textures: map[tile]*texture{}, shade: g.shade, pix: g.pix, out: g.out}
+	g.local.forget()
+	*g = gallery{picture: p, textures: map[tile]*texture{}, shade: g.shade, local: g.local, pix: g.pix, out: g.out}
 	if p != nil {
 		size := p.Size()
 		if size.X <= 0 || size.Y <= 0 {
@@ -205,7 +207,11 @@ func (g *gallery) paint(screen *ebiten.Image, t tile, at Placement, frame r2.Box
 			ColorR: 1, ColorG: 1, ColorB: 1, ColorA: 1,
 		}
 	}
-	if g.shade != (Shade{}) {
+	switch {
+	case g.shade.Local > 0 && g.local.prepare(g.picture, g.pyramid, g.shade.Local):
+		g.paintLocal(screen, t, at)
+		return
+	case g.shade != (Shade{}):
 		g.paintShaded(screen, t, at)
 		return
 	}

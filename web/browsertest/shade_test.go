@@ -3,7 +3,10 @@
 package browsertest
 
 import (
+	"bytes"
 	"image"
+	"image/png"
+	"math"
 	"testing"
 	"time"
 
@@ -23,6 +26,86 @@ func shown(p *Page) (c [3]float64) {
 		}
 	}
 	return c
+}
+
+// contrast is the standard deviation of the grey, 0 to 255, of a part of the
+// window.
+func contrast(img image.Image, at image.Rectangle) float64 {
+	sum, squares, n := 0.0, 0.0, 0.0
+	for y := at.Min.Y; y < at.Max.Y; y++ {
+		for x := at.Min.X; x < at.Max.X; x++ {
+			r, g, b, _ := img.At(x, y).RGBA()
+			v := float64(r+g+b) / 3 / 257
+			sum, squares, n = sum+v, squares+v*v, n+1
+		}
+	}
+	return math.Sqrt(squares/n - sum*sum/n/n)
+}
+
+// In a photograph of 24 megapixels whose left half is dark and whose right half
+// is light, each with a faint chequer, local contrast brings out both at once, at
+// every size it is drawn at and with the other controls; the photo comes back as
+// it is.
+func TestLocalContrast(t *testing.T) {
+	p := Open(t, Laptop)
+	const w, h = 6000, 4000
+	img := image.NewGray(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			v := uint8(30)
+			if x > w/2 {
+				v = 225
+			}
+			if (x/40+y/40)%2 == 0 {
+				v += 6
+			}
+			img.Pix[y*img.Stride+x] = v
+		}
+	}
+	var b bytes.Buffer
+	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, img); err != nil {
+		t.Fatal(err)
+	}
+	p.Drop(640, 400, File{Name: "halves.png", Bytes: b.Bytes()})
+	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	tool(p, "Look")
+	p.Click(".shade summary")
+	p.follow()
+	both := func() (dark, light float64) {
+		img := p.Picture()
+		return contrast(img, image.Rect(280, 200, 400, 320)), contrast(img, image.Rect(720, 200, 840, 320))
+	}
+	until := func(what string, ok func(x float64) bool) {
+		t.Helper()
+		var dark, light float64
+		for range 50 {
+			if dark, light = both(); ok(dark) && ok(light) {
+				return
+			}
+			time.Sleep(100 * time.Millisecond)
+		}
+		t.Errorf("%s: contrast %.1f in the dark half, %.1f in the light one", what, dark, light)
+	}
+	// A chequer of two greys 6 apart deviates by 3 from its mean; the most that
+	// local contrast enlarges it to is 15.
+	until("before", func(x float64) bool { return x > 2 && x < 4 })
+	p.Click("#local")
+	p.Press("End")
+	until("local contrast", func(x float64) bool { return x > 9 && x < 18 })
+	p.Shot("local-contrast")
+	x, y := p.Box("canvas").Centre()
+	for range 6 {
+		p.Wheel(x-100, y-80, 0, -240)
+	}
+	p.follow()
+	p.Shot("local-contrast-near")
+	p.Pick("#channel", "green only")
+	p.follow()
+	p.Press("Home")
+	p.ClickRole("button", "As it is")
+	p.Press("0")
+	p.Shot("local-contrast-none")
+	until("as it is", func(x float64) bool { return x > 2 && x < 4 })
 }
 
 // Dark enamel is looked into by brightness, contrast and single colours; the photo
