@@ -32,33 +32,15 @@ dist() {
     flock 9
     rm -rf cache/stage
     mkdir -p cache/stage
-    slim cache/slim
+    go run ./web/slim -to cache/slim wasm/bench/*.kage
     local sparing
     mapfile -t sparing < <(spare)
-    GOOS=js GOARCH=wasm go build -overlay cache/slim/overlay.json "${sparing[@]}" -ldflags "-s -w -X main.version=$2" -trimpath -o cache/stage/crownbench.wasm ./wasm
+    GOOS=js GOARCH=wasm go build -modfile cache/slim/go.mod "${sparing[@]}" -ldflags "-s -w -X main.version=$2" -trimpath -o cache/stage/crownbench.wasm ./wasm
     cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" wasm/sheet/sheet.css cache/stage/
     demo cache/stage/demo
     go run ./web/licences -to cache/stage/licences.txt ./wasm
     go run ./web/pack -quality "$1" -cache cache/packed -to dist web cache/stage
   ) 9>cache/lock
-}
-
-# slim FOLDER writes an overlay for the go command that takes the look-up of
-# methods by name out of text/template. Ebitengine writes its shaders with a
-# template, whose values have fields only; but while a method might be asked for
-# by name, the linker keeps every exported method of every type, among them all
-# of gonum's matrices: a third of the program (3.0 MB became 2.3 MB with brotli).
-slim() {
-  local template
-  template="$(go env GOROOT)/src/text/template/exec.go"
-  rm -rf "$1"
-  mkdir -p "$1"
-  # Not named .go, or ./... would take it for a package of the project.
-  sed 's/:= ptr\.MethodByName(fieldName);/:= (reflect.Value{});/' "$template" >"$1/exec.txt"
-  if cmp -s "$template" "$1/exec.txt"; then
-    echo "text/template is not as expected; the program stays a third larger than it need be"
-  fi
-  printf '{"Replace": {"%s": "%s"}}\n' "$template" "$PWD/$1/exec.txt" >"$1/overlay.json"
 }
 
 # spare prints the compiler's flags for the program in the browser: functions

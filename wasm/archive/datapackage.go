@@ -3,7 +3,6 @@ package archive
 import (
 	"encoding/json"
 	"io"
-	"regexp"
 	"strings"
 	"time"
 )
@@ -146,14 +145,20 @@ func describe(s *Source, tables []*table) packageDescriptor {
 	return d
 }
 
-var licenseName = regexp.MustCompile(`^[A-Za-z0-9.-]+$`)
+// isLicenseName tells whether a text can be the name of a licence that the
+// standard speaks of: letters, digits, points and hyphens.
+func isLicenseName(s string) bool {
+	return s != "" && strings.TrimFunc(s, func(r rune) bool {
+		return r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '.' || r == '-'
+	}) == ""
+}
 
 // licenses gives the licence where the standard has a place for what it is.
 func licenses(text string) []license {
 	switch {
 	case strings.HasPrefix(text, "https://"), strings.HasPrefix(text, "http://"):
 		return []license{{Path: text}}
-	case licenseName.MatchString(text):
+	case isLicenseName(text):
 		return []license{{Name: text}}
 	}
 	return nil

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -348,7 +347,7 @@ func (t *Tray) copyName(of string) string {
 	if number, ok := strings.CutPrefix(of, freshName+" "); ok && isNumber(number) {
 		return t.FreshName()
 	}
-	base := copyMark.ReplaceAllString(of, "")
+	base := withoutCopyMark(of)
 	return t.freeName(func(n int) string {
 		if n == 1 {
 			return base + " (copy)"
@@ -357,7 +356,19 @@ func (t *Tray) copyName(of string) string {
 	})
 }
 
-var copyMark = regexp.MustCompile(` \(copy( \d+)?\)$`)
+// withoutCopyMark takes one " (copy)" or " (copy 2)" off the end of a name.
+func withoutCopyMark(name string) string {
+	at := strings.LastIndex(name, " (copy")
+	if at < 0 {
+		return name
+	}
+	mark := name[at:]
+	number, numbered := strings.CutPrefix(strings.TrimSuffix(mark, ")"), " (copy ")
+	if mark == " (copy)" || numbered && strings.HasSuffix(mark, ")") && isNumber(number) {
+		return name[:at]
+	}
+	return name
+}
 
 // freeName gives the first of the names numbered from 1 that no specimen has.
 func (t *Tray) freeName(numbered func(n int) string) string {

@@ -1,29 +1,48 @@
 package grid
 
 import (
-	"regexp"
 	"strings"
+	"unicode"
 )
 
-var (
-	// formulaStart is how a text begins that a spreadsheet might run: one of
-	// = + - @, also in full width, or a tab or line break before which it cuts
-	// the cell; after any spaces, apostrophes and characters that are not
-	// shown, some of which spreadsheets drop (LibreOffice drops U+0000).
-	formulaStart = regexp.MustCompile(`^[\p{Z}\p{Cc}\p{Cf}']*[=+\-@\x{FF1D}\x{FF0B}\x{FF0D}\x{FF20}\t\r\n]`)
-	plainNumber  = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)
-	lineBreak    = strings.NewReplacer("\r\n", "\n", "\r", "\n")
-)
+var lineBreak = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
+// startsFormula tells whether a text begins as one that a spreadsheet might run:
+// with one of = + - @, also in full width, or a tab or line break before which
+// it cuts the cell; after any spaces, apostrophes and characters that are not
+// shown, some of which spreadsheets drop (LibreOffice drops U+0000).
+func startsFormula(text string) bool {
+	for _, r := range text {
+		switch {
+		case strings.ContainsRune("=+-@\uff1d\uff0b\uff0d\uff20\t\r\n", r):
+			return true
+		case r != '\'' && !unicode.In(r, unicode.Z, unicode.Cc, unicode.Cf):
+			return false
+		}
+	}
+	return false
+}
+
+// isPlainNumber tells whether a text is digits with at most a sign before and a
+// decimal point among them.
+func isPlainNumber(text string) bool {
+	const digits = "0123456789"
+	if text != "" && (text[0] == '+' || text[0] == '-') {
+		text = text[1:]
+	}
+	whole, part, pointed := strings.Cut(text, ".")
+	return whole != "" && strings.Trim(whole, digits) == "" && (!pointed || part != "" && strings.Trim(part, digits) == "")
+}
 
 // Guard makes a text safe in a spreadsheet. The rule, which can be undone: a
-// text that a spreadsheet might take for a formula (formulaStart) and that is
+// text that a spreadsheet might take for a formula (startsFormula) and that is
 // no plain number gets one apostrophe in front. Line breaks become LF.
 func Guard(text string) string {
 	if text == "" || harmless(text[0]) && strings.IndexByte(text, '\r') < 0 {
 		return text
 	}
 	text = lineBreak.Replace(text)
-	if formulaStart.MatchString(text) && !plainNumber.MatchString(text) {
+	if startsFormula(text) && !isPlainNumber(text) {
 		return "'" + text
 	}
 	return text
@@ -37,7 +56,7 @@ func harmless(b byte) bool {
 // Unguard takes one leading apostrophe away where Guard may have put it, so
 // that Unguard(Guard(text)) is text for every text whose line breaks are LF.
 func Unguard(text string) string {
-	if rest, ok := strings.CutPrefix(text, "'"); ok && formulaStart.MatchString(rest) {
+	if rest, ok := strings.CutPrefix(text, "'"); ok && startsFormula(rest) {
 		return rest
 	}
 	return text
