@@ -145,7 +145,7 @@ func (t *standing) settleStep(l *Level, s step, reach int) step {
 	if !okLeft || !okRight {
 		return s
 	}
-	return step{left: left, right: right, bulge: -c.c[2] * b.long / 4}
+	return step{left: left, right: right, bulge: -c.bend() * b.long / 4}
 }
 
 // baseLine is a line across a tooth in a frame of its own: along it from the

@@ -2,6 +2,7 @@ package vision
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/mat"
@@ -66,13 +67,15 @@ func reversed(line []r2.Vec) []r2.Vec {
 	return out
 }
 
-// curve is a polynomial y = c0 + c1·x + c2·x² + … with the deviation of the
-// points it was fitted to and the covariance of its coefficients.
+// curve is a polynomial y = c0 + c1·t + c2·t² + … in t = (x - mid) / half, which
+// goes from -1 to 1 over the points it was fitted to, with their deviation from
+// it and what its coefficients' uncertainty follows from.
 type curve struct {
-	c     []float64
-	sd    float64
-	cov   *mat.Dense
-	valid bool
+	c         []float64
+	mid, half float64
+	sd        float64
+	normal    mat.Cholesky // of the normal equations
+	valid     bool
 }
 
 // fit puts a polynomial of a degree through points by least squares.
@@ -85,77 +88,82 @@ func fitWeighed(x, y, weight []float64, degree int) curve {
 	if n < k+1 {
 		return curve{}
 	}
-	a, b := mat.NewDense(n, k, nil), mat.NewDense(n, 1, nil)
-	root := func(i int) float64 {
+	low, high := slices.Min(x), slices.Max(x)
+	if low == high {
+		return curve{}
+	}
+	out := curve{c: make([]float64, k), mid: (low + high) / 2, half: (high - low) / 2}
+	// Over -1 to 1 the normal equations of so low a degree keep their digits.
+	normal, right := mat.NewSymDense(k, nil), mat.NewVecDense(k, nil)
+	weigh := func(i int) float64 {
 		if weight == nil {
 			return 1
 		}
-		return math.Sqrt(weight[i])
+		return weight[i]
 	}
 	for i, v := range x {
-		p := root(i)
-		b.Set(i, 0, p*y[i])
+		p := out.powers(v)
 		for j := range k {
-			a.Set(i, j, p)
-			p *= v
+			right.SetVec(j, right.AtVec(j)+weigh(i)*p[j]*y[i])
+			for l := j; l < k; l++ {
+				normal.SetSym(j, l, normal.At(j, l)+weigh(i)*p[j]*p[l])
+			}
 		}
 	}
-	var qr mat.QR
-	qr.Factorize(a)
-	var c mat.Dense
-	if err := qr.SolveTo(&c, false, b); err != nil {
+	if !out.normal.Factorize(normal) {
 		return curve{}
 	}
-	out := curve{c: make([]float64, k), valid: true}
-	for j := range k {
-		out.c[j] = c.At(j, 0)
+	if out.normal.SolveVecTo(mat.NewVecDense(k, out.c), right) != nil {
+		return curve{}
 	}
+	out.valid = true
 	sum := 0.0
 	for i, v := range x {
-		d := root(i) * (y[i] - out.at(v))
-		sum += d * d
+		d := y[i] - out.at(v)
+		sum += weigh(i) * d * d
 	}
 	out.sd = math.Sqrt(sum / float64(n-k))
-	var ata, inv mat.Dense
-	ata.Mul(a.T(), a)
-	if err := inv.Inverse(&ata); err != nil {
-		return curve{}
-	}
-	inv.Scale(out.sd*out.sd, &inv)
-	out.cov = &inv
 	return out
 }
 
-func (c curve) at(x float64) float64 {
-	v := 0.0
+// powers are 1, t, t², … at x, as many as there are coefficients.
+func (c *curve) powers(x float64) []float64 {
+	p := make([]float64, len(c.c))
+	t := (x - c.mid) / c.half
+	for j, power := 0, 1.0; j < len(p); j, power = j+1, power*t {
+		p[j] = power
+	}
+	return p
+}
+
+func (c *curve) at(x float64) float64 {
+	t, v := (x-c.mid)/c.half, 0.0
 	for j := len(c.c) - 1; j >= 0; j-- {
-		v = v*x + c.c[j]
+		v = v*t + c.c[j]
 	}
 	return v
 }
 
 // slope is the polynomial's derivative.
-func (c curve) slope(x float64) float64 {
-	v := 0.0
+func (c *curve) slope(x float64) float64 {
+	t, v := (x-c.mid)/c.half, 0.0
 	for j := len(c.c) - 1; j >= 1; j-- {
-		v = v*x + float64(j)*c.c[j]
+		v = v*t + float64(j)*c.c[j]
 	}
-	return v
+	return v / c.half
 }
 
+// bend is half the second derivative of a polynomial of degree two.
+func (c *curve) bend() float64 { return c.c[2] / (c.half * c.half) }
+
 // u is the standard uncertainty of the polynomial at x.
-func (c curve) u(x float64) float64 {
-	k := len(c.c)
-	v, pi := 0.0, 1.0
-	for i := range k {
-		pj := 1.0
-		for j := range k {
-			v += pi * pj * c.cov.At(i, j)
-			pj *= x
-		}
-		pi *= x
+func (c *curve) u(x float64) float64 {
+	p := mat.NewVecDense(len(c.c), c.powers(x))
+	var q mat.VecDense
+	if c.normal.SolveVecTo(&q, p) != nil {
+		return math.Inf(1)
 	}
-	return math.Sqrt(math.Max(0, v))
+	return c.sd * math.Sqrt(math.Max(0, mat.Dot(p, &q)))
 }
 
 // frame is a turned coordinate system: along one direction and to its right.
