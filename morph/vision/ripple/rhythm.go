@@ -72,29 +72,38 @@ var (
 // fewest is the least number of periods from which a spacing is proposed.
 const fewest = 4
 
-// powers is the power spectrum of a real sequence.
+// powers is the power spectrum of a real sequence, up to half its length.
 func powers(p []float64) []float64 {
-	c := fourier.NewFFT(len(p)).Coefficients(nil, p)
-	out := make([]float64, len(c))
-	for i, v := range c {
-		out[i] = real(v)*real(v) + imag(v)*imag(v)
+	_, c := spectrum(p, len(p))
+	out := make([]float64, len(p)/2+1)
+	for i := range out {
+		out[i] = real(c[i])*real(c[i]) + imag(c[i])*imag(c[i])
 	}
 	return out
+}
+
+// spectrum transforms a real sequence, filled up with zeros to a length. The
+// transform of complex numbers serves, which the bank of filters needs anyway.
+func spectrum(p []float64, length int) (*fourier.CmplxFFT, []complex128) {
+	c := make([]complex128, length)
+	for i, v := range p {
+		c[i] = complex(v, 0)
+	}
+	fft := fourier.NewCmplxFFT(length)
+	return fft, fft.Coefficients(c, c)
 }
 
 // repeats gives the lag, in samples, at which the profile's autocorrelation
 // peaks near the given period, and how high.
 func repeats(p []float64, period float64) (lag, height float64) {
-	padded := make([]float64, 2*len(p))
-	copy(padded, p)
-	fft := fourier.NewFFT(len(padded))
-	c := fft.Coefficients(nil, padded)
+	fft, c := spectrum(p, 2*len(p))
 	for i, v := range c {
 		c[i] = complex(real(v)*real(v)+imag(v)*imag(v), 0)
 	}
-	auto := fft.Sequence(nil, c)[:len(p)]
+	c = fft.Sequence(c, c)
+	auto := make([]float64, len(p))
 	for i := range auto {
-		auto[i] /= float64(len(p) - i) // as many pairs as there are
+		auto[i] = real(c[i]) / float64(len(p)-i) // as many pairs as there are
 	}
 	from, to := max(1, int(0.7*period)), min(len(auto)-2, int(math.Ceil(1.3*period)))
 	if from > to || !(auto[0] > 0) {
