@@ -54,6 +54,7 @@ func (t *standing) cervix(p *Picture, left, right float64) step {
 	highest, at := 0.0, 0.0
 	for down := top; down < math.Max(left, right); down += 2 * l.Factor {
 		score := 0.0
+		l.Rest()
 		for slant := -10; slant <= 10; slant++ {
 			d := float64(slant) / 10 * 0.3 * t.wide
 			for _, bulge := range []float64{0, 0.03, 0.06} {

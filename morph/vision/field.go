@@ -34,10 +34,13 @@ func newField(l *Level) *field {
 	f.rise()
 	grainy := quantile(f.under(f.ring, f.slope), 0.5) > 2*calm
 	var uneven []float64
+	l.Rest()
 	if grainy {
 		uneven = f.uneven()
+		l.Rest()
 	}
 	for range 4 {
+		l.Rest()
 		if quantile(f.under(f.ring, f.slope), 0.8) <= calm {
 			break
 		}

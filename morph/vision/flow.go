@@ -19,6 +19,7 @@ type network struct {
 	queue  []int32 // active nodes
 	active []bool
 	orphan []int32
+	rest   func() // called now and then
 }
 
 const (
@@ -48,6 +49,9 @@ func (n *network) join(a, b, cost int32) {
 	n.first[a], n.first[b] = k, k+1
 }
 
+// restEvery is how many nodes are looked at between two rests: few ms.
+const restEvery = 1024
+
 // cut parts the nodes and tells of each whether it is the source's.
 func (n *network) cut() []bool {
 	for i, t := range n.tie {
@@ -59,7 +63,10 @@ func (n *network) cut() []bool {
 			n.wake(int32(i))
 		}
 	}
-	for len(n.queue) > 0 {
+	for turn := 0; len(n.queue) > 0; turn++ {
+		if turn%restEvery == 0 && n.rest != nil {
+			n.rest()
+		}
 		i := n.queue[0]
 		if n.parent[i] == free {
 			n.queue, n.active[i] = n.queue[1:], false

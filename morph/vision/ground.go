@@ -8,6 +8,7 @@ import (
 // tooth marks the thing that a pixel belongs to.
 func (f *field) tooth(here image.Point) (*mask, error) {
 	crest := f.crest()
+	f.level.Rest()
 	best := f.seed(here, crest)
 	if best == nil {
 		return nil, ErrNoTooth
@@ -37,9 +38,13 @@ func (f *field) seed(here image.Point, crest []float64) *mask {
 	for _, light := range []struct{ shade, near float64 }{{0.9, 2}, {0.85, 3.5}, {0.6, 3.5}, {0.35, 3.5}} {
 		away := make([]float64, len(f.colour))
 		for i, c := range f.look {
+			if i%f.w == 0 {
+				f.level.Rest()
+			}
 			away[i] = look.shaded(c, light.shade)
 		}
 		for _, steep := range []float64{1, 2, 4, 8} {
+			f.level.Rest()
 			even := steep * math.Max(4, texture)
 			ground := f.ground(func(j int) bool { return f.slope[j] < even && away[j] < light.near*light.near })
 			thing := newMask(f.w, f.h)
@@ -51,6 +56,7 @@ func (f *field) seed(here image.Point, crest []float64) *mask {
 				continue
 			}
 			m = m.filled()
+			f.level.Rest()
 			clear := f.clear(m, crest)
 			if best == nil || clear > 1.1*clearest {
 				best, clearest = m, clear
@@ -118,14 +124,21 @@ func (f *field) part(tooth *mask, here image.Point) *mask {
 	for i, on := range tooth.on {
 		rest.on[i] = !on
 	}
-	inside, outside := mix(f.sample(tooth), 5), mix(f.sample(rest), 6)
+	inside := mix(f.sample(tooth), 5)
+	f.level.Rest()
+	outside := mix(f.sample(rest), 6)
+	f.level.Rest()
 	net := newNetwork(f.w*f.h, 4*f.w*f.h)
+	net.rest = f.level.Rest
 	const (
 		unit = 64 // of one natural logarithm
 		most = 4  // natural logarithms that one pixel's colour can count
 		sure = 1 << 20
 	)
 	for i := range net.tie {
+		if i%f.w == 0 {
+			f.level.Rest()
+		}
 		c := f.look[i]
 		d := outside.unlikely(c) - inside.unlikely(c)
 		net.tie[i] = int32(unit * math.Max(-most, math.Min(d, most)))
@@ -148,12 +161,14 @@ func (f *field) part(tooth *mask, here image.Point) *mask {
 	})
 	m := newMask(f.w, f.h)
 	m.on = net.cut()
+	f.level.Rest()
 	return m.component(here, 2)
 }
 
 // pairs calls visit with every two neighbouring pixels and their distance.
 func (f *field) pairs(visit func(i, j int, far float64)) {
 	for y := range f.h {
+		f.level.Rest()
 		for x := range f.w {
 			i := y*f.w + x
 			if x < f.w-1 {

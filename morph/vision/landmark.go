@@ -53,8 +53,9 @@ func (l Lateral) Crown(tolerance float64) *morph.Crown {
 // from enamel to root across the whole width; without a root it joins the two
 // corners of the outline's other end. The mesial edge is the more convex one.
 //
-// The error is ErrNoCrown.
-func Landmarks(p *Picture, o Outline) (Lateral, error) {
+// The error is ErrNoCrown or, in a watched picture, ErrStopped.
+func Landmarks(p *Picture, o Outline) (found Lateral, err error) {
+	defer Stopped(&err)
 	t, err := standUp(o.Points)
 	if err != nil {
 		return Lateral{}, err

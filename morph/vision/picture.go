@@ -19,6 +19,8 @@ type Picture struct {
 	mu     sync.Mutex
 	levels []*Level // the made ones, level 0 first
 	count  int      // how many there are
+	of     *Picture // that this is a watched view of, or nil
+	goOn   func() bool
 }
 
 // maxSide bounds the sides of a picture so that no index overflows.
@@ -89,6 +91,9 @@ func (p *Picture) Levels() int { return p.count }
 // gives the nearest level there is.
 func (p *Picture) Level(n int) *Level {
 	n = max(0, min(n, p.count-1))
+	if p.of != nil {
+		return p.watched(n)
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for len(p.levels) <= n {
@@ -115,6 +120,7 @@ type Level struct {
 	Width, Height int
 	Pix           []uint8 // RGBA, 4 bytes a pixel
 	Factor        float64 // px of the photograph to one px of the level
+	goOn          func() bool
 }
 
 // half averages two by two pixels; an odd last row or column stands alone.

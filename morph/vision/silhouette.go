@@ -44,8 +44,10 @@ const overview = 120_000
 // 2004, ACM Trans. Graph. 23: 309–314). Larger copies of the picture then
 // sharpen the line step by step.
 //
-// The error is one of ErrNoTooth, ErrTouching, ErrCutOff and ErrTooBusy.
-func Silhouette(p *Picture, at r2.Vec) (Outline, error) {
+// The error is one of ErrNoTooth, ErrTouching, ErrCutOff, ErrTooBusy and, in a
+// watched picture, ErrStopped.
+func Silhouette(p *Picture, at r2.Vec) (outline Outline, err error) {
+	defer Stopped(&err)
 	n, _, body, err := lookAt(p, at)
 	if err != nil {
 		return Outline{}, err

@@ -17,6 +17,10 @@ type Host interface {
 	// See gives the pixels of the photo that is shown, or a sentence why it
 	// cannot: at once or, since reading them takes a while, later.
 	See(then func(Sight, error))
+	// Beside runs work that takes long, at once or later. The work calls rest
+	// often, so that the page lives on meanwhile: anything may have happened to
+	// the Bench when rest returns.
+	Beside(work func(rest func()))
 	// Redraw tells that something visible changed.
 	Redraw()
 	// Say announces a sentence: an action was refused, or a person who does

@@ -41,6 +41,7 @@ type silent struct{}
 func (silent) Edit(string, string, func(*morph.View)) {}
 func (silent) Redraw()                                {}
 func (silent) See(func(bench.Sight, error))           {}
+func (silent) Beside(func(func()))                    {}
 func (silent) Say(string)                             {}
 
 func inPhoto(p r2.Vec, w, h int) bool {

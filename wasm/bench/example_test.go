@@ -27,7 +27,8 @@ func (p *plain) Redraw() {}
 func (p *plain) See(then func(bench.Sight, error)) {
 	then(bench.Sight{}, errors.New("no pixels here"))
 }
-func (p *plain) Say(sentence string) { fmt.Println(sentence) }
+func (p *plain) Beside(work func(rest func())) { work(func() {}) }
+func (p *plain) Say(sentence string)           { fmt.Println(sentence) }
 
 // A crown is traced in one walk: A, up the mesial edge, a double-click at G,
 // down the distal edge, a double-click at B.

@@ -25,6 +25,8 @@ type stand struct {
 	sight *bench.Sight // what See gives, nil for a picture that cannot be read
 	later []func()     // what See was asked for, when it is to answer later
 	slow  bool         // it is
+
+	meanwhile func() // what happens once while a picture is searched
 }
 
 // newStand shows a photo of 1000 × 800 px, pixel for pixel from the window's
@@ -91,6 +93,16 @@ func (s *stand) answer() {
 	for _, f := range all {
 		f()
 	}
+}
+
+// Beside runs work until rest is first called, then meanwhile, then the rest of it.
+func (s *stand) Beside(work func(rest func())) {
+	work(func() {
+		if f := s.meanwhile; f != nil {
+			s.meanwhile = nil
+			f()
+		}
+	})
 }
 
 func (s *stand) Say(sentence string) { s.said = append(s.said, sentence) }

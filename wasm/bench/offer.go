@@ -71,15 +71,34 @@ func (b *Bench) look(at r2.Vec) {
 	b.keys.cross = nil
 	b.redraw()
 	b.see(func(err error) {
-		if b.offer.stage != searching || b.offer.turn != turn {
-			return
+		switch {
+		case !b.looking(turn):
+		case err != nil:
+			b.settle(finding{}, err)
+		default:
+			b.host.Beside(func(rest func()) { b.findBeside(turn, at, rest) })
 		}
-		var found finding
-		if err == nil {
-			found, err = b.offer.search.find(*b.sight, at)
-		}
-		b.settle(found, err)
 	})
+}
+
+// looking tells whether a search is still under way that nobody has stopped.
+func (b *Bench) looking(turn int) bool { return b.offer.stage == searching && b.offer.turn == turn }
+
+// findBeside searches the picture while the page lives on.
+func (b *Bench) findBeside(turn int, at r2.Vec, rest func()) {
+	if !b.looking(turn) {
+		return
+	}
+	sight := *b.sight
+	sight.Picture = sight.Picture.Watched(func() bool {
+		rest()
+		return b.looking(turn)
+	})
+	found, err := b.offer.search.find(sight, at)
+	if b.looking(turn) {
+		b.settle(found, err)
+		b.redraw()
+	}
 }
 
 // settle shows what was found, or says why nothing was.
@@ -182,7 +201,7 @@ func (w offerWalk) prompt() Prompt {
 	case wanted:
 		return Prompt{Text: o.search.click, Actions: []Action{{"By hand instead", "Escape", w.discard}}}
 	case searching:
-		return Prompt{Text: "Looking at the picture…", Actions: []Action{{"Stop", "Escape", w.discard}}}
+		return Prompt{Text: "Looking at the picture…", Busy: true, Actions: []Action{{"Stop", "Escape", w.discard}}}
 	case doubted:
 		return Prompt{
 			Text:    o.search.replaces() + " Put the proposal in its place? Undo brings it back.",

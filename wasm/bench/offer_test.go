@@ -514,3 +514,45 @@ func TestLateProposal(t *testing.T) {
 		t.Error("a search for the crown brings a proposal to the scale")
 	}
 }
+
+// While the picture is searched the person may stop that, or go on to something
+// else: nothing is proposed then, and nothing of it stays.
+func TestSearchIsStopped(t *testing.T) {
+	s, truth := standBefore(t, toothphoto.LateralLabial)
+	at := middleOf(truth.PlainOutline)
+	ask := func() {
+		s.bench.SetTool(bench.Crown)
+		s.offer(t, "Outline the tooth for me")
+		s.click(at.X, at.Y)
+	}
+	for name, leave := range map[string]func(){
+		"stopped":       func() { s.offer(t, "Stop") },
+		"by key":        func() { s.key("Escape") },
+		"another tool":  func() { s.bench.SetTool(bench.Scale) },
+		"another photo": func() { s.bench.Show(&morph.View{ID: "p2", Role: morph.LateralLabial}, 1000, 800) },
+	} {
+		s.show()
+		left := false
+		s.meanwhile = func() {
+			if p := s.bench.Prompt(); !p.Busy {
+				t.Errorf("%s: while it searches the page says %q", name, p.Text)
+			}
+			leave()
+			left = true
+		}
+		ask()
+		if !left {
+			t.Fatalf("%s: the search never rested", name)
+		}
+		if s.bench.Asked() || s.view().Crown != nil {
+			t.Errorf("%s: the search went on to %q", name, s.bench.Prompt().Text)
+		}
+	}
+	// Looking elsewhere in the photo stops nothing.
+	s.show()
+	s.meanwhile = func() { s.bench.Wheel(bench.WheelEvent{X: 300, Y: 300, DY: -100}) }
+	ask()
+	if !s.bench.Offering() {
+		t.Errorf("zooming ended the search: %q", s.bench.Prompt().Text)
+	}
+}

@@ -4,6 +4,7 @@ package bench
 type Prompt struct {
 	Text    string
 	Actions []Action
+	Busy    bool // something is under way, and nobody knows how far it is
 }
 
 // Action is something that can be done next besides pointing into the photo.

@@ -116,6 +116,7 @@ type quiet struct{}
 func (quiet) Edit(string, string, func(*morph.View)) {}
 func (quiet) Redraw()                                {}
 func (quiet) See(func(Sight, error))                 {}
+func (quiet) Beside(func(func()))                    {}
 func (quiet) Say(string)                             {}
 
 // BenchmarkFrame is the part of a frame that is Go's: scene and triangles,

@@ -61,15 +61,24 @@ func (d *Desk) answer(s bench.Sight, err error) {
 	}
 }
 
-// seen goes on with the pixels. Where that led to a proposed scale bar, the
-// keyboard goes to the cell that asks for its length.
+// seen goes on with the pixels.
 func (d *Desk) seen(then func(bench.Sight, error), s bench.Sight, err error) {
-	before := d.Bench.Offering()
 	then(s, err)
-	if d.Bench.Offering() && !before && d.Bench.Tool() == bench.Scale {
-		d.focus = cellID("bar")
-	}
 	d.outside.Refresh()
+}
+
+// Beside searches the picture beside the page. Where that led to a proposed scale
+// bar, the keyboard goes to the cell that asks for its length.
+func (h host) Beside(work func(rest func())) {
+	d := h.d
+	d.outside.Beside(func(turn func() bool) {
+		before := d.Bench.Offering()
+		work(func() { turn() })
+		if d.Bench.Offering() && !before && d.Bench.Tool() == bench.Scale {
+			d.focus = cellID("bar")
+		}
+		d.outside.Refresh()
+	})
 }
 
 // FollowEdge says whether traced lines follow the edge in the picture, for all

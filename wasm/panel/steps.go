@@ -37,6 +37,9 @@ func steps(d *desk.Desk) *m.Node {
 	}
 	prompt := d.Bench.Prompt()
 	line := m.El("div.prompt", m.El("p#prompt", m.Attr("role", "status"), m.Text(prompt.Text)))
+	if prompt.Busy {
+		line.Children = append(line.Children, m.El("progress#searching", m.Attr("aria-labelledby", "prompt")))
+	}
 	for i, a := range prompt.Actions {
 		title := ""
 		if a.Key != "" {

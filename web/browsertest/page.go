@@ -19,6 +19,7 @@ import (
 
 	"github.com/chromedp/cdproto/audits"
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -119,6 +120,16 @@ func (p *Page) Offline(cut bool) {
 			EmulateOfflineServiceWorker: &cut,
 			MatchedNetworkConditions:    []*network.Conditions{{Offline: cut, DownloadThroughput: -1, UploadThroughput: -1}},
 		})
+		return err
+	})
+}
+
+// SlowDown makes the page's thread so many times slower than the machine is, as
+// on a school's tablet; 1 ends that.
+func (p *Page) SlowDown(times float64) {
+	p.t.Helper()
+	do(p, "slowing down", func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
 		return err
 	})
 }

@@ -33,12 +33,14 @@ func stripOf(l *vision.Level, g guide, reach float64) strip {
 	s := strip{reach: reach, across: 2*int(math.Round(reach/acrossStep)) + 1}
 	colours := make([][3]float64, len(g.points)*s.across)
 	for i, p := range g.points {
+		l.Rest()
 		for k := range s.across {
 			n := (float64(k) - float64(s.across-1)/2) * acrossStep
 			colours[i*s.across+k] = l.SampleColour(r2.Add(p, r2.Scale(n, g.normals[i])))
 		}
 	}
 	weights := apart(colours, s.across)
+	l.Rest()
 	s.like = make([]float64, len(colours))
 	for i, c := range colours {
 		s.like[i] = weights[0]*c[0] + weights[1]*c[1] + weights[2]*c[2]

@@ -88,8 +88,10 @@ var looks = []struct{ reach, from, to float64 }{
 //
 // It refuses, with a sentence: a line without length or that leaves the photo,
 // an edge without contrast, fewer than four denticles (ErrTooFew), and an edge
-// whose ripple is no more even than chance makes it (ErrNoRow).
-func Find(p *vision.Picture, line []r2.Vec, o Options) (Row, error) {
+// whose ripple is no more even than chance makes it (ErrNoRow). A watched search
+// may be stopped (vision.ErrStopped).
+func Find(p *vision.Picture, line []r2.Vec, o Options) (row Row, err error) {
+	defer vision.Stopped(&err)
 	for _, q := range line {
 		if math.IsNaN(q.X) || math.IsNaN(q.Y) || !p.Holds(q) {
 			return Row{}, errOutside
@@ -104,7 +106,7 @@ func Find(p *vision.Picture, line []r2.Vec, o Options) (Row, error) {
 	}
 	l := p.Level(0)
 	var found look
-	err := ErrNoRow
+	err = ErrNoRow
 	for _, k := range looks {
 		if k.from*fewest > length {
 			break
@@ -166,7 +168,7 @@ func lookAt(l *vision.Level, line []r2.Vec, reach, from, to float64) (look, erro
 	}
 	k := look{guide: g, lies: s.edge()}
 	k.edge = without(k.lies, smooth(k.lies, guideDegree+2))
-	k.trail = follow(k.edge, g.step, from, to)
+	k.trail = follow(l.Rest, k.edge, g.step, from, to)
 	k.rows = k.trail.rows()
 	n := 0
 	for _, r := range k.rows {

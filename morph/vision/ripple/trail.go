@@ -101,8 +101,8 @@ func (b *bank) inside(i int, sigma float64) float64 {
 func bandwidth(periods float64) float64 { return 1 / (2 * math.Pi * periods) }
 
 // follow follows the rhythm of a profile whose periods lie between two lengths
-// in px.
-func follow(profile []float64, step, shortest, longest float64) trail {
+// in px. rest is called at every period.
+func follow(rest func(), profile []float64, step, shortest, longest float64) trail {
 	n := len(profile)
 	b := newBank(profile, step, longest)
 	var periods []float64
@@ -118,6 +118,7 @@ func follow(profile []float64, step, shortest, longest float64) trail {
 	}
 	var wide []complex128
 	for k, p := range periods {
+		rest()
 		sigma := windowPeriods * p / step
 		waves[k] = b.pass(p, bandwidth(windowPeriods), nil)[:n]
 		wide = b.pass(p, bandShare, wide)
@@ -130,7 +131,9 @@ func follow(profile []float64, step, shortest, longest float64) trail {
 			}
 		}
 	}
+	rest()
 	path := course(gain)
+	rest()
 	t := trail{step: step, period: make([]float64, n), share: make([]float64, n), wave: make([]complex128, n), height: make([]float64, n)}
 	local := map[int][]complex128{}
 	for i := range n {

@@ -76,8 +76,9 @@ const searchSide = 1700
 
 // Find proposes the scale bar of a photograph: the ruler or bar of blocks with
 // the most even parts, else the straightest plain line. ErrNone when there is
-// neither.
-func Find(p *vision.Picture) (Bar, error) {
+// neither, vision.ErrStopped when a watched search was stopped.
+func Find(p *vision.Picture) (bar Bar, err error) {
+	defer vision.Stopped(&err)
 	bars := candidates(p)
 	if len(bars) == 0 {
 		return Bar{}, ErrNone

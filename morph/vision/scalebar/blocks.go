@@ -15,6 +15,7 @@ import (
 func blocks(p *vision.Picture, l *vision.Level, all []mark, bright float64) []Bar {
 	var out []Bar
 	try := func(from, to r2.Vec, wide float64) {
+		l.Rest()
 		b, ok := blocksAlong(p, r2.Scale(l.Factor, from), r2.Scale(l.Factor, to), wide*l.Factor, bright)
 		// What was seen may be a part of the bar: look on from there.
 		for more := ok; more; {
@@ -47,9 +48,9 @@ func blocks(p *vision.Picture, l *vision.Level, all []mark, bright float64) []Ba
 		return a.long < 1.25*b.long+2 && b.long < 1.25*a.long+2 && a.wide < 1.25*b.wide+2 && b.wide < 1.25*a.wide+2
 	}
 	for _, right := range [2]bool{true, false} {
-		toward := nearest(solid, same)
+		toward := nearest(l.Rest, solid, same)
 		ahead := func(b bead) r2.Vec { return facing(toward[b.at], right) }
-		for _, c := range chains(solid, ahead, same, 2) {
+		for _, c := range chains(l.Rest, solid, ahead, same, 2) {
 			from, to := c[0], c[len(c)-1]
 			step := r2.Scale(0.25/float64(len(c)-1), r2.Sub(to.at, from.at)) // half a block
 			dir := r2.Unit(step)
@@ -64,10 +65,12 @@ func blocks(p *vision.Picture, l *vision.Level, all []mark, bright float64) []Ba
 	return out
 }
 
-// nearest gives the direction from each bead to the nearest one like it.
-func nearest(beads []bead, same func(a, b mark) bool) map[r2.Vec]r2.Vec {
+// nearest gives the direction from each bead to the nearest one like it. rest is
+// called at every bead.
+func nearest(rest func(), beads []bead, same func(a, b mark) bool) map[r2.Vec]r2.Vec {
 	out := make(map[r2.Vec]r2.Vec, len(beads))
 	for i, a := range beads {
+		rest()
 		best := math.Inf(1)
 		for k, b := range beads {
 			if d := r2.Norm(r2.Sub(b.at, a.at)); k != i && d > 0 && d < best && same(a.of, b.of) {
@@ -185,6 +188,7 @@ func profileAlong(l *vision.Level, start, axis r2.Vec, length, band float64) []f
 	lines := max(3, int(band))
 	out := make([]float64, int(length/profileStep)+1)
 	for i := range out {
+		l.Rest()
 		at := r2.Add(start, r2.Scale(float64(i)*profileStep, axis))
 		for k := range lines {
 			shift := (float64(k)/float64(lines-1) - 0.5) * band

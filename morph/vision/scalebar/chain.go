@@ -16,11 +16,13 @@ type bead struct {
 
 // chains strings beads together along a direction that each bead gives: from
 // every bead to the nearest one ahead of it that may be of the same row. What
-// comes out has even gaps and so many beads at least.
-func chains(beads []bead, ahead func(bead) r2.Vec, same func(a, b mark) bool, least int) [][]bead {
+// comes out has even gaps and so many beads at least. rest is called at every
+// bead.
+func chains(rest func(), beads []bead, ahead func(bead) r2.Vec, same func(a, b mark) bool, least int) [][]bead {
 	next := make([]int, len(beads))
 	before := make([]bool, len(beads))
 	for i, a := range beads {
+		rest()
 		next[i] = -1
 		dir := ahead(a)
 		nearest := math.Inf(1)

@@ -44,11 +44,15 @@ const (
 func marks(l *vision.Level, reach int, share float64, light bool) []mark {
 	w, h := l.Width, l.Height
 	grey := l.GreyPlane(image.Rect(0, 0, w, h), nil)
-	ink := inked(grey, w, h, reach, share, light)
+	l.Rest()
+	ink := inked(l, grey, reach, share, light)
 	var out []mark
 	stack := make([]int32, 0, 1024)
 	var patch []int32
 	for start := range ink {
+		if start%w == 0 {
+			l.Rest()
+		}
 		if !ink[start] {
 			continue
 		}
@@ -83,9 +87,11 @@ func marks(l *vision.Level, reach int, share float64, light bool) []mark {
 
 // inked tells which pixels are ink: far darker, or lighter, than the mean of the
 // square of 2·reach+1 px round them.
-func inked(grey []float32, w, h, reach int, share float64, light bool) []bool {
+func inked(l *vision.Level, grey []float32, reach int, share float64, light bool) []bool {
+	w, h := l.Width, l.Height
 	sums := make([]float64, (w+1)*(h+1))
 	for y := range h {
+		l.Rest()
 		row := 0.0
 		for x := range w {
 			row += float64(grey[y*w+x])
@@ -94,6 +100,7 @@ func inked(grey []float32, w, h, reach int, share float64, light bool) []bool {
 	}
 	ink := make([]bool, w*h)
 	for y := range h {
+		l.Rest()
 		y0, y1 := max(0, y-reach), min(h, y+reach+1)
 		for x := range w {
 			x0, x1 := max(0, x-reach), min(w, x+reach+1)

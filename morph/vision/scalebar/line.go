@@ -16,6 +16,7 @@ func lines(p *vision.Picture, l *vision.Level, all []mark) []Bar {
 		if m.long < 5*m.wide || m.long < 0.04*float64(max(l.Width, l.Height)) {
 			continue
 		}
+		l.Rest()
 		if b, ok := lineOf(p, l, m); ok {
 			out = append(out, b)
 		}

@@ -40,7 +40,7 @@ func rulers(p *vision.Picture, l *vision.Level, all []mark, bright float64) []Ba
 			beads[i] = bead{r2.Add(m.centre, r2.Scale(end*m.long/2, m.along)), m}
 		}
 		across := func(b bead) r2.Vec { return r2.Vec{X: b.of.along.Y, Y: -b.of.along.X} }
-		for _, c := range chains(beads, across, same, leastTicks) {
+		for _, c := range chains(l.Rest, beads, across, same, leastTicks) {
 			if b, ok := rulerOf(p, l, c, end, bright); ok {
 				out = append(out, b)
 			}
@@ -68,6 +68,7 @@ func rulerOf(p *vision.Picture, l *vision.Level, row []bead, end, bright float64
 	probe.axis = r2.Scale(1/r2.Norm(axis), axis)
 	var seen []tick
 	for _, b := range row {
+		l.Rest()
 		probe.into = r2.Scale(-end, b.of.along)
 		probe.long = b.of.long * l.Factor
 		t, ok := probe.at(r2.Scale(l.Factor, b.at))
@@ -203,6 +204,7 @@ func inkMiddle(l *vision.Level, at, axis, into r2.Vec, spacing, long float64, li
 	profile := make([]float64, 2*reach+1)
 	lines := max(3, int(long/2))
 	for k := range lines {
+		l.Rest()
 		shift := (float64(k)/float64(lines-1) - 0.5) * long
 		for i := range profile {
 			q := r2.Add(at, r2.Add(r2.Scale(float64(i-reach)*step, axis), r2.Scale(shift, into)))

@@ -319,3 +319,30 @@ func ExampleFind() {
 	fmt.Printf("%s of %d divisions, %.1f px each, perhaps %g %s\n", b.Kind, b.Divisions, b.Spacing, length, unit)
 	// Output: ruler of 20 divisions, 20.0 px each, perhaps 20 mm
 }
+
+// A watched search finds the same bar, and ends wherever it is stopped.
+func TestWatched(t *testing.T) {
+	tooth, shot := draw(toothphoto.Blocks, 1)
+	img, _, err := toothphoto.Render(tooth, shot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := vision.PictureOf(img)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := scalebar.Find(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := 0
+	if got, err := scalebar.Find(p.Watched(func() bool { asked++; return true })); err != nil || got != want {
+		t.Errorf("watched, it finds %+v and %v, else %+v", got, err, want)
+	}
+	for _, last := range []int{1, asked / 2, asked} {
+		left := last
+		if _, err := scalebar.Find(p.Watched(func() bool { left--; return left > 0 })); !errors.Is(err, vision.ErrStopped) || left != 0 {
+			t.Errorf("stopped at the %dth time of %d, it asked %d times more and ends with %v", last, asked, -left, err)
+		}
+	}
+}
