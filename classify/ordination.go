@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/floats"
 
 	"crownbench/classify/internal/model"
 )
@@ -39,30 +39,23 @@ func PrincipalAxes(points [][]float64) (*Axes, error) {
 	if len(points) < 2 {
 		return nil, fmt.Errorf("principal axes need two points or more, there are %d", len(points))
 	}
-	// The eigenvectors of the covariance matrix rather than the singular
-	// vectors of the points: the discriminant axes need the one decomposition
-	// anyway, and the other would add some 80 kB to what a visit transfers.
 	a := &Axes{Mean: columnMeans(points)}
 	d := len(points[0])
-	covariance := mat.NewSymDense(d, nil)
-	diff := mat.NewVecDense(d, nil)
+	covariance := square(d)
+	diff := make([]float64, d)
 	for _, p := range points {
 		for j, v := range p {
-			diff.SetVec(j, v-a.Mean[j])
+			diff[j] = v - a.Mean[j]
 		}
-		covariance.SymRankOne(covariance, 1/float64(len(points)-1), diff)
+		addOuter(covariance, 1/float64(len(points)-1), diff)
 	}
-	var eigen mat.EigenSym
-	if !eigen.Factorize(covariance, true) {
+	principal, ok := eigen(covariance)
+	if !ok {
 		return nil, errors.New("the principal axes could not be computed")
 	}
-	values := eigen.Values(nil)
-	var vectors mat.Dense
-	eigen.VectorsTo(&vectors)
-	for k := range min(d, len(points)) {
-		at := d - 1 - k // the eigenvalues ascend
-		a.Weight = append(a.Weight, upright(mat.Col(nil, at, &vectors)))
-		a.Spread = append(a.Spread, max(0, values[at]))
+	for _, x := range principal[:min(d, len(points))] {
+		a.Weight = append(a.Weight, upright(x.vector))
+		a.Spread = append(a.Spread, max(0, x.value))
 	}
 	return a, nil
 }
@@ -97,57 +90,77 @@ func DiscriminantAxes(points [][]float64, class []int, classes int) (*Axes, erro
 		}
 	}
 	a := &Axes{Mean: columnMeans(points)}
-	within, between := mat.NewSymDense(d, nil), mat.NewSymDense(d, nil)
-	diff := mat.NewVecDense(d, nil)
+	within, between := square(d), square(d)
+	diff := make([]float64, d)
 	for i, p := range points {
 		for j, v := range p {
-			diff.SetVec(j, v-mean[class[i]][j])
+			diff[j] = v - mean[class[i]][j]
 		}
-		within.SymRankOne(within, 1/(n-float64(classes)), diff)
+		addOuter(within, 1/(n-float64(classes)), diff)
 	}
 	for c := range mean {
 		for j := range d {
-			diff.SetVec(j, mean[c][j]-a.Mean[j])
+			diff[j] = mean[c][j] - a.Mean[j]
 		}
-		between.SymRankOne(between, heads[c]/float64(classes-1), diff)
+		addOuter(between, heads[c]/float64(classes-1), diff)
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(within) {
-		return nil, errors.New("the points do not vary within classes in every direction")
-	}
-	var lower, inverse mat.TriDense
-	chol.LTo(&lower)
-	if err := inverse.InverseTri(&lower); err != nil {
-		return nil, errors.New("the points hardly vary within classes in some direction")
-	}
-	var white mat.Dense
-	white.Mul(&inverse, between)
-	white.Mul(&white, inverse.T())
-	sym := mat.NewSymDense(d, nil)
-	for i := range d {
-		for j := i; j < d; j++ {
-			sym.SetSym(i, j, (white.At(i, j)+white.At(j, i))/2)
-		}
-	}
-	var eigen mat.EigenSym
-	if !eigen.Factorize(sym, true) {
+	// The points are turned and stretched until they vary by 1 within classes in
+	// every direction. What separates the classes best then are the principal
+	// axes of their means.
+	round, ok := eigen(within)
+	if !ok {
 		return nil, errors.New("the discriminant axes could not be computed")
 	}
-	values := eigen.Values(nil)
-	var vectors mat.Dense
-	eigen.VectorsTo(&vectors)
-	for k := range min(classes-1, d) {
-		at := d - 1 - k
+	if round[d-1].value <= leastSpread*round[0].value {
+		return nil, errors.New("the points do not vary within classes in every direction")
+	}
+	for _, x := range round {
+		floats.Scale(1/math.Sqrt(x.value), x.vector)
+	}
+	white := square(d)
+	for k, x := range round {
+		for j, row := range between {
+			diff[j] = floats.Dot(row, x.vector)
+		}
+		for l := range k + 1 {
+			white[k][l] = floats.Dot(diff, round[l].vector)
+			white[l][k] = white[k][l]
+		}
+	}
+	best, ok := eigen(white)
+	if !ok {
+		return nil, errors.New("the discriminant axes could not be computed")
+	}
+	for _, x := range best[:min(classes-1, d)] {
 		w := make([]float64, d)
-		for j := range d {
-			for i := range d {
-				w[j] += vectors.At(i, at) * inverse.At(i, j)
-			}
+		for k, v := range x.vector {
+			floats.AddScaled(w, v, round[k].vector)
 		}
 		a.Weight = append(a.Weight, upright(w))
-		a.Spread = append(a.Spread, values[at])
+		a.Spread = append(a.Spread, x.value)
 	}
 	return a, nil
+}
+
+// leastSpread is the variance within classes in the direction where it is least,
+// as a part of that where it is most, below which rounding decides: some thousand
+// times the precision of a float64.
+const leastSpread = 1e-12
+
+// square returns a matrix of zeros.
+func square(d int) [][]float64 {
+	m := make([][]float64, d)
+	for i := range m {
+		m[i] = make([]float64, d)
+	}
+	return m
+}
+
+// addOuter adds w·x·xᵀ to a matrix.
+func addOuter(m [][]float64, w float64, x []float64) {
+	for i, v := range x {
+		floats.AddScaled(m[i], w*v, x)
+	}
 }
 
 // upright turns an axis so that its largest weight is positive.
