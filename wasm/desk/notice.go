@@ -13,6 +13,9 @@ type Notice struct {
 	ID    int
 	Text  string
 	Grave bool // something went wrong; otherwise a remark
+	// Offer is what can be done about it, Do does it; "" and nil when nothing.
+	Offer string
+	Do    func()
 }
 
 // forgetRemarks takes remarks off the page once the person has gone on; what
@@ -22,22 +25,31 @@ func (d *Desk) forgetRemarks() {
 }
 
 // Warn shows a sentence about something that went wrong until it is put away.
-func (d *Desk) Warn(text string) { d.notice(text, true) }
+func (d *Desk) Warn(text string) { d.notice(Notice{Text: text, Grave: true}) }
 
 // Remark shows a sentence worth knowing.
-func (d *Desk) Remark(text string) { d.notice(text, false) }
+func (d *Desk) Remark(text string) { d.notice(Notice{Text: text}) }
+
+// WarnOfUnread shows a sentence about something kept that cannot be read, and
+// offers what is kept as a file.
+func (d *Desk) WarnOfUnread(text, file, kept string) {
+	d.notice(Notice{Text: text, Grave: true, Offer: "Save it as a file", Do: func() {
+		d.outside.Download(file, "text/plain;charset=utf-8", []byte(kept))
+	}})
+}
 
 // maxNotices bounds what lies over the page when much goes wrong at once.
 const maxNotices = 5
 
-func (d *Desk) notice(text string, grave bool) {
+func (d *Desk) notice(new Notice) {
 	for _, n := range d.notices {
-		if n.Text == text {
+		if n.Text == new.Text {
 			return
 		}
 	}
 	d.lastID++
-	d.notices = append(d.notices, Notice{d.lastID, text, grave})
+	new.ID = d.lastID
+	d.notices = append(d.notices, new)
 	if len(d.notices) > maxNotices {
 		d.notices = d.notices[1:]
 	}

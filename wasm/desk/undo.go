@@ -72,4 +72,5 @@ func (d *Desk) settle() {
 		}
 	}
 	d.lay()
+	d.outside.Refresh()
 }

@@ -52,7 +52,7 @@ func (k *keeper) open(ctx context.Context) (place desk.Place, settings desk.Sett
 		d.Warn(sentence(err))
 	}
 	for _, x := range damaged {
-		d.Warn(sentence(x))
+		d.WarnOfUnread(sentence(x), "unread-specimen-"+x.ID+".txt", x.Raw)
 	}
 	for _, x := range specimens {
 		if _, err := k.app.tray.Adopt(x); err != nil {

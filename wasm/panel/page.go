@@ -95,9 +95,12 @@ func notices(d *desk.Desk) *m.Node {
 		if n.Grave {
 			role, word = "alert", "Attention"
 		}
-		box.Children = append(box.Children, m.El("div.notice", m.Key(key(n.ID)), m.Class("grave", n.Grave), m.Attr("role", role),
-			m.El("p", m.El("strong", m.Text(word+": ")), m.Text(n.Text)),
-			button("Put away", func() { d.PutAway(n.ID) })))
+		notice := m.El("div.notice", m.Key(key(n.ID)), m.Class("grave", n.Grave), m.Attr("role", role),
+			m.El("p", m.El("strong", m.Text(word+": ")), m.Text(n.Text)))
+		if n.Offer != "" {
+			notice.Children = append(notice.Children, button(n.Offer, n.Do))
+		}
+		box.Children = append(box.Children, notice.With(button("Put away", func() { d.PutAway(n.ID) })))
 	}
 	return box
 }

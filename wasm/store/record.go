@@ -115,15 +115,39 @@ func (r *record) specimen() (*tray.Specimen, *Damaged) {
 
 // nameIn finds something to call a record by that may not be readable.
 func nameIn(r *record) string {
-	var head struct {
-		Name string `json:"name"`
+	name := r.ID
+	// A body that does not parse as a whole may still do so as far as the name.
+	d := json.NewDecoder(strings.NewReader(r.Body))
+	depth := 0
+	for key := false; ; {
+		token, err := d.Token()
+		if err != nil {
+			break
+		}
+		switch t := token.(type) {
+		case json.Delim:
+			if t == '{' || t == '[' {
+				depth++
+			} else {
+				depth--
+			}
+			key = depth == 1
+			continue
+		case string:
+			if depth == 1 && key && t == "name" {
+				if value, err := d.Token(); err == nil {
+					if text, ok := value.(string); ok && text != "" {
+						name = text
+					}
+				}
+				key = true
+				continue
+			}
+		}
+		key = depth == 1 && !key
 	}
-	// A body that does not parse as a whole has no name.
-	if err := json.Unmarshal([]byte(r.Body), &head); err != nil || head.Name == "" {
-		return r.ID
-	}
-	if n := []rune(head.Name); len(n) > 80 {
+	if n := []rune(name); len(n) > 80 {
 		return string(n[:79]) + "…"
 	}
-	return head.Name
+	return name
 }

@@ -93,7 +93,7 @@ func TestUnreadableRecords(t *testing.T) {
 		{"unknown field", with(func(r *record) { r.Body = strings.Replace(r.Body, `"name"`, `"gloss":3,"name"`, 1) }), true, "newer version"},
 		{"unknown field deep inside", with(func(r *record) { r.Body = strings.Replace(r.Body, `"apex"`, `"gloss":3,"apex"`, 1) }), true, "newer version"},
 		{"no format", with(func(r *record) { r.Format = 0 }), false, "does not say in which format"},
-		{"cut off", with(func(r *record) { r.Body = r.Body[:len(r.Body)/2] }), false, "cannot be read (unexpected EOF)"},
+		{"cut off", with(func(r *record) { r.Body = r.Body[:len(r.Body)/2] }), false, "The saved specimen invented a cannot be read (unexpected EOF)"},
 		{"empty", with(func(r *record) { r.Body = "" }), false, "cannot be read"},
 		{"two in one", with(func(r *record) { r.Body += "{}" }), false, "something follows it"},
 		{"of another kind", with(func(r *record) { r.Body = "[1]" }), false, "cannot be read"},

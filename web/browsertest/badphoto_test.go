@@ -57,17 +57,10 @@ func TestBadPhotographs(t *testing.T) {
 // flatPNG writes an even grey picture; without pixels only its header claims
 // the size.
 func flatPNG(w, h int, pixels bool) []byte {
-	var b bytes.Buffer
-	b.WriteString("\x89PNG\r\n\x1a\n")
-	chunk := func(kind string, body []byte) {
-		binary.Write(&b, binary.BigEndian, uint32(len(body)))
-		b.WriteString(kind)
-		b.Write(body)
-		binary.Write(&b, binary.BigEndian, crc32.ChecksumIEEE(append([]byte(kind), body...)))
-	}
+	b := []byte("\x89PNG\r\n\x1a\n")
 	header := binary.BigEndian.AppendUint32(nil, uint32(w))
 	header = binary.BigEndian.AppendUint32(header, uint32(h))
-	chunk("IHDR", append(header, 8, 0, 0, 0, 0))
+	b = append(b, pngChunk("IHDR", append(header, 8, 0, 0, 0, 0))...)
 	var packed bytes.Buffer
 	z := zlib.NewWriter(&packed)
 	if pixels {
@@ -77,9 +70,15 @@ func flatPNG(w, h int, pixels bool) []byte {
 		}
 	}
 	z.Close()
-	chunk("IDAT", packed.Bytes())
-	chunk("IEND", nil)
-	return b.Bytes()
+	b = append(b, pngChunk("IDAT", packed.Bytes())...)
+	return append(b, pngChunk("IEND", nil)...)
+}
+
+// pngChunk is a part of a PNG: length, kind, body, checksum.
+func pngChunk(kind string, body []byte) []byte {
+	b := binary.BigEndian.AppendUint32(nil, uint32(len(body)))
+	b = append(append(b, kind...), body...)
+	return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(b[4:]))
 }
 
 // Without WebGL the panels go on: typed values, sorting and sheet.

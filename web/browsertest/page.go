@@ -67,13 +67,29 @@ func openFixture(t testing.TB, name string, v View) *Page {
 // origin may be asked for anything.
 func OpenAt(t testing.TB, address string, v View) *Page {
 	t.Helper()
+	return openTab(t, address, v, chromium, chromedp.WithNewBrowserContext())
+}
+
+// Beside opens the built page in another tab of the same window, with the same
+// storage, and waits until its program is ready.
+func (p *Page) Beside() *Page {
+	p.t.Helper()
+	other := openTab(p.t, appURL+"/", p.view, p.ctx)
+	other.Until(ready)
+	other.Front()
+	return other
+}
+
+// openTab opens a tab in the browser, or in the window, that parent stands for.
+func openTab(t testing.TB, address string, v View, parent context.Context, o ...chromedp.ContextOption) *Page {
+	t.Helper()
 	u, err := url.Parse(address)
 	if err != nil {
 		t.Fatal(err)
 	}
 	files := t.TempDir() // asked for first, so that it outlives the tab
 	w := newWatch(u.Scheme + "://" + u.Host)
-	ctx, closeTab := chromedp.NewContext(chromium, chromedp.WithNewBrowserContext(), chromedp.WithListener(w.hear))
+	ctx, closeTab := chromedp.NewContext(parent, append(o, chromedp.WithListener(w.hear))...)
 	p := &Page{t: t, ctx: ctx, watch: w, view: v, patience: patience}
 	p.close = sync.OnceFunc(func() {
 		p.lastLook()
@@ -130,6 +146,35 @@ func (p *Page) SlowDown(times float64) {
 	p.t.Helper()
 	do(p, "slowing down", func(ctx context.Context, t *chromedp.Target) error {
 		_, err := cdp.Call(ctx, t, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
+		return err
+	})
+}
+
+// Kill ends the process that runs the page, as a crash of the browser or of the
+// machine does: nothing of the page gets a word in. The next thing to do is to
+// load it again.
+func (p *Page) Kill() {
+	p.t.Helper()
+	gone := p.watch.awaitCrash()
+	go func() {
+		// It never answers.
+		ctx, cancel := context.WithTimeout(p.ctx, p.patience)
+		defer cancel()
+		cdp.Call(ctx, chromedp.FromContext(p.ctx).Target, page.Crash, cdp.Empty{})
+	}()
+	select {
+	case <-gone:
+	case <-time.After(p.patience):
+		p.t.Fatal("the page cannot be killed")
+	}
+}
+
+// Front puts the tab before the others of its window. What a person does, they
+// do in the tab in front; those behind are not drawn.
+func (p *Page) Front() {
+	p.t.Helper()
+	do(p, "putting the tab in front", func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, page.BringToFront, cdp.Empty{})
 		return err
 	})
 }

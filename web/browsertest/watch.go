@@ -30,6 +30,8 @@ type watch struct {
 	// dialogs wakes whoever dismisses alert and confirm boxes; left open, one
 	// would stop the page for good.
 	dialogs chan struct{}
+	// crash is closed when the page dies and a test wanted it to.
+	crash chan struct{}
 }
 
 func newWatch(origin string) *watch {
@@ -61,7 +63,7 @@ func (w *watch) hear(ev any) {
 	case *network.EventWebSocketCreated:
 		w.request(e.URL)
 	case *inspector.EventTargetCrashed:
-		w.fault("the page crashed")
+		w.crashed()
 	case *page.EventJavascriptDialogOpening:
 		w.fault("a %s box stopped the page: %s", e.Type, e.Message)
 		select {
@@ -69,6 +71,27 @@ func (w *watch) hear(ev any) {
 		default:
 		}
 	}
+}
+
+// awaitCrash gives a channel that is closed when the page dies; that is no fault
+// then.
+func (w *watch) awaitCrash() <-chan struct{} {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.crash = make(chan struct{})
+	return w.crash
+}
+
+func (w *watch) crashed() {
+	w.mu.Lock()
+	crash := w.crash
+	w.crash = nil
+	w.mu.Unlock()
+	if crash == nil {
+		w.fault("the page crashed")
+		return
+	}
+	close(crash)
 }
 
 // request notes a request that leaves the page's own origin.
