@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Builds, serves, tests and measures Crownbench; ./build.sh help says how.
 # It runs from any folder and needs Go; test and bench install from Debian what
-# they lack besides (Chromium, Firefox, a C compiler, Python).
+# they lack besides (Chromium, Firefox, a C compiler, Python, R, LibreOffice …).
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 
@@ -223,6 +223,13 @@ run_tests() {
   tests "native tests" go test -json "${folders[@]}"
 
   tests "fuzzers, a moment each" fuzz 2s
+
+  bring Rscript r-base-core
+  bring soffice libreoffice-calc-nogui
+  bring xmllint libxml2-utils
+  bring jsonschema python3-jsonschema
+  bring pdftotext poppler-utils
+  check "our files, read by R, LibreOffice and others" testdata/tables/others.sh cache/hostile
 
   bring chromium chromium
   mapfile -t in_browser < <(browser_packages)

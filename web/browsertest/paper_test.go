@@ -6,8 +6,11 @@ import (
 	"bytes"
 	"context"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/cdp"
@@ -32,13 +35,18 @@ func (p *Page) pdf(width, height float64) []byte {
 var pdfPage = regexp.MustCompile(`/Type\s*/Page\b`)
 
 // The sheet of a tooth with everything on it, its place among the published
-// teeth included, prints on few pages of A4 and of Letter alike.
+// teeth included, prints on few pages of A4 and of Letter alike. What its tables
+// hold can be read off the paper by poppler's pdftotext.
 func TestSheetPrints(t *testing.T) {
 	p := Open(t, Laptop)
 	openDemo(p)
 	p.ClickRole("button", "Sheet")
 	p.Until(`document.querySelectorAll(".paper svg image").length > 1 && document.querySelector(".sheet-map svg")`)
 	p.Shot("sheet-map")
+	cells := Eval[[]string](p, `[...document.querySelectorAll(".paper table td, .paper table th")].map(c => c.innerText.trim()).filter(t => /^[A-Z]{2,3}$|^[0-9.,]+$/.test(t))`)
+	if len(cells) < 20 {
+		t.Fatalf("the sheet's tables hold %q", cells)
+	}
 	for name, inches := range map[string][2]float64{"a4": {8.27, 11.69}, "letter": {8.5, 11}} {
 		file := p.pdf(inches[0], inches[1])
 		if n := len(pdfPage.FindAll(file, -1)); !bytes.HasPrefix(file, []byte("%PDF-")) || n < 1 || n > 3 {
@@ -47,8 +55,19 @@ func TestSheetPrints(t *testing.T) {
 		if err := os.MkdirAll(shotFolder, 0o755); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(filepath.Join(shotFolder, "sheet-"+name+".pdf"), file, 0o644); err != nil {
+		path := filepath.Join(shotFolder, "sheet-"+name+".pdf")
+		if err := os.WriteFile(path, file, 0o644); err != nil {
 			t.Fatal(err)
+		}
+		text, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+		if err != nil {
+			t.Fatalf("pdftotext: %v", err)
+		}
+		printed := strings.Fields(string(text))
+		for _, cell := range cells {
+			if !slices.Contains(printed, cell) {
+				t.Errorf("%s: %q of the sheet is not on the paper", name, cell)
+			}
 		}
 	}
 }
