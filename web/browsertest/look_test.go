@@ -3,8 +3,11 @@
 package browsertest
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // views are the screens that every state of the page is looked at on.
@@ -79,6 +82,7 @@ func eachState(p *Page, look func(state string)) {
 		tool(p, name)
 		look("tool-" + strings.ToLower(name))
 	}
+	photoStates(p, look)
 	p.ClickRole("button", "Sheet")
 	p.Until(`document.querySelectorAll(".paper image, .paper img").length > 0`)
 	look("sheet")
@@ -97,6 +101,60 @@ func eachState(p *Page, look func(state string)) {
 	p.Press("Escape")
 }
 
+// photoStates are the states of what is done with a photograph besides the tools
+// as they are taken up.
+func photoStates(p *Page, look func(state string)) {
+	drawers := p.Visible(".top button.drawer")
+	tool(p, "Look")
+	p.Click(".shade summary")
+	p.Click("#local")
+	p.Press("End")
+	p.follow()
+	look("local-contrast")
+	p.ClickRole("button", "As it is")
+	p.Click(".shade summary")
+
+	tool(p, "Scale")
+	p.Pick("#scale-by", "a printed card (corrects tilt)")
+	p.UntilText("#prompt", "corner of the printed card")
+	look("card-corners")
+	for _, corner := range []r2.Vec{{X: 200, Y: 200}, {X: 1300, Y: 220}, {X: 1280, Y: 900}, {X: 210, Y: 880}} {
+		point(p, corner)
+	}
+	p.Until(`document.querySelector("#cell-card-width")`)
+	p.follow()
+	look("card-sides")
+	p.ClickRole("button", "Undo")
+
+	if drawers {
+		slideIn(p, "Numbers", ".side")
+	}
+	p.Exec(`document.querySelector("details.pointing").open || document.querySelector("details.pointing > summary").click()`)
+	p.follow()
+	p.Click("#mark-again")
+	p.UntilText("#prompt", "as if for the first time")
+	look("mark-again")
+	p.ClickRole("button", "Stop")
+
+	if drawers {
+		slideIn(p, "Tray", ".tray")
+	}
+	estimateTip(p, func() { look("tip") })
+	p.ClickRole("button", "Sheet")
+	p.Until(`document.querySelectorAll(".paper svg image").length === 3`)
+	p.Exec(`document.querySelector(".paper path.estimated").scrollIntoView({block: "center"})`)
+	p.follow()
+	look("sheet-tip")
+	p.Click("#sheet-close")
+}
+
+// slideIn has a drawer of a small window slid in, and waits until it rests.
+func slideIn(p *Page, name, drawer string) {
+	p.t.Helper()
+	p.ClickRole("button", name)
+	p.Until(fmt.Sprintf(`getComputedStyle(document.querySelector(%q)).transform === "none"`, drawer))
+}
+
 // lessonStates are the states of what lies behind the button Lesson.
 func lessonStates(p *Page, look func(state string)) {
 	p.ClickRole("button", "Lesson")
@@ -113,8 +171,12 @@ func lessonStates(p *Page, look func(state string)) {
 		p.Click("#lesson-back")
 		p.Until(`document.querySelector("#way-take")`)
 	}
-	p.Press("Escape")
-	p.Until(`!document.querySelector("[role=dialog]")`)
+	p.Click("#way-make")
+	p.Click("#lesson-another")
+	p.Fill("#plan-choices", "Blade\nSpike")
+	p.Click("#plan-make")
+	p.Until(`document.querySelector("#lesson-save")`)
+	sittingStates(p, func(state string) { look("lesson-" + state) })
 }
 
 // unfoldAll opens every part of the side panel that is folded away.

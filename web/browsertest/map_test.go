@@ -233,3 +233,19 @@ func BenchmarkMap(b *testing.B) {
 	b.ReportMetric(show/float64(b.N), "ms-to-show")
 	b.ReportMetric(move/float64(b.N), "ms-per-move")
 }
+
+// The sheet is white paper in every scheme, so the letters of its map are dark
+// enough for it: WCAG 2.2, 1.4.3, asks for 4.5 to 1.
+func TestMapOnSheetInTheDark(t *testing.T) {
+	p := Open(t, Laptop.InDark())
+	openDemo(p)
+	p.ClickRole("button", "Sheet")
+	p.Until(`document.querySelector(".paper .chart text")`)
+	const least = `Math.min(...[...document.querySelectorAll(".paper .chart text")].map(e => {
+		const [r, g, b] = getComputedStyle(e).fill.match(/[\d.]+/g).map(v => v / 255).map(v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
+		return 1.05 / (0.2126 * r + 0.7152 * g + 0.0722 * b + 0.05);
+	}))`
+	if c := Eval[float64](p, least); c < 4.5 {
+		t.Errorf("letters of the map stand out from the paper by %.1f to 1", c)
+	}
+}
