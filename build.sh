@@ -32,15 +32,38 @@ dist() {
     flock 9
     rm -rf cache/stage
     mkdir -p cache/stage
-    go run ./web/slim -to cache/slim wasm/bench/*.kage
-    local sparing
-    mapfile -t sparing < <(spare)
-    GOOS=js GOARCH=wasm go build -modfile cache/slim/go.mod "${sparing[@]}" -ldflags "-s -w -X main.version=$2" -trimpath -o cache/stage/crownbench.wasm ./wasm
+    program ./wasm "$1" "$2" cache/stage/crownbench.wasm
     cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" wasm/sheet/sheet.css cache/stage/
     demo cache/stage/demo
     go run ./web/licences -to cache/stage/licences.txt ./wasm
     go run ./web/pack -quality "$1" -cache cache/packed -to dist web cache/stage
   ) 9>cache/lock
+}
+
+# empty builds a page with the engine and nothing else into cache/empty, like
+# the program for publishing, to measure beside it.
+empty() {
+  (
+    flock 9
+    rm -rf cache/stage
+    mkdir -p cache/stage
+    program ./wasm/empty 11 development cache/stage/crownbench.wasm
+    cp "$(go env GOROOT)/lib/wasm/wasm_exec.js" wasm/sheet/sheet.css cache/stage/
+    go run ./web/pack -quality 11 -cache cache/packed-empty -to cache/empty web cache/stage
+  ) 9>cache/lock
+}
+
+# program PACKAGE QUALITY VERSION FILE compiles for the browser. What is
+# compressed for publishing carries no numbers of lines; what is worked on does.
+program() {
+  local flags
+  go run ./web/slim -to cache/slim wasm/bench/*.kage
+  mapfile -t flags < <(spare)
+  if [ "$2" -eq 11 ]; then
+    go build -o cache/lineless ./web/lineless
+    flags+=(-toolexec "'$PWD/cache/lineless'")
+  fi
+  GOOS=js GOARCH=wasm go build -modfile cache/slim/go.mod "${flags[@]}" -ldflags "-s -w -X main.version=$3" -trimpath -o "$4" "$1"
 }
 
 # spare prints the compiler's flags for the program in the browser: functions
@@ -269,6 +292,9 @@ run_benchmarks() {
 
   say "transfer"
   dist 11 development
+
+  say "transfer of a page with the engine alone"
+  empty
 
   if grep -qs '^func Benchmark' web/browsertest/*_test.go; then
     say "benchmarks in the browser"

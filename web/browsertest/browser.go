@@ -19,6 +19,7 @@ import (
 // Folders, relative to this package, where go test runs.
 const (
 	distFolder    = "../../dist"
+	emptyFolder   = "../../cache/empty"
 	fixtureFolder = "testdata/fixture"
 	shotFolder    = "../../dist/shots"
 )
