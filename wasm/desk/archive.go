@@ -4,11 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"crownbench/wasm/archive"
 	"crownbench/wasm/photo"
-	"crownbench/wasm/tray"
 )
 
 // TakeArchive reads an archive of size bytes back: its photographs are kept one
@@ -44,25 +42,4 @@ func (d *Desk) TakeArchive(file string, r io.ReaderAt, size int64) {
 			d.Warn(n)
 		}
 	})
-}
-
-// takeRead adds what was read from a file to the tray, as one step, and says
-// so. It is no work that a backup would be missing: the file has it.
-func (d *Desk) takeRead(file string, specimens []*tray.Specimen) {
-	if len(specimens) == 0 {
-		d.Remark(file + " holds no specimens.")
-		return
-	}
-	again := d.knownTeeth(specimens)
-	d.unworked = true
-	added := d.add("read "+file, specimens...)
-	d.unworked = false
-	if !added {
-		return
-	}
-	said := []string{fmt.Sprintf("%s read from %s.", countOf(len(specimens), "specimen", "specimens"), file)}
-	if again > 0 {
-		said = append(said, fmt.Sprintf("%d of them had been in the tray before, by catalogue number or photograph; Undo takes all of them out again.", again))
-	}
-	d.Remark(strings.Join(said, " "))
 }

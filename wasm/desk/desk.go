@@ -95,7 +95,8 @@ type Desk struct {
 
 	picking   bool
 	picked    map[string]bool
-	anchor    string // of a range of picked rows
+	anchor    string   // of a range of picked rows
+	restore   *Restore // a file that waits for an answer
 	twinSeen  map[[2]string]bool
 	outPicked bool
 	dataset   archive.Dataset

@@ -73,38 +73,3 @@ func agree(a, b string) bool {
 	a, b = folded(a), folded(b)
 	return a == "" || b == "" || a == b
 }
-
-// knownTeeth counts those of the specimens that look like teeth of the tray.
-func (d *Desk) knownTeeth(specimens []*tray.Specimen) int {
-	numbers, photos := map[string][]*tray.Specimen{}, map[string]bool{}
-	for _, s := range d.Tray.Specimens() {
-		if n := folded(s.CatalogNumber); n != "" {
-			numbers[n] = append(numbers[n], s)
-		}
-		for i := range s.Photos {
-			photos[s.Photos[i].Hash] = true
-		}
-	}
-	delete(photos, "")
-	known := 0
-	for _, s := range specimens {
-		if seenBefore(s, numbers[folded(s.CatalogNumber)], photos) {
-			known++
-		}
-	}
-	return known
-}
-
-func seenBefore(s *tray.Specimen, sameNumber []*tray.Specimen, photos map[string]bool) bool {
-	for i := range s.Photos {
-		if photos[s.Photos[i].Hash] {
-			return true
-		}
-	}
-	for _, o := range sameNumber {
-		if sameTooth(s, o) != "" {
-			return true
-		}
-	}
-	return false
-}

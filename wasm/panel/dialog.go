@@ -29,6 +29,8 @@ func dialog(d *desk.Desk) *m.Node {
 		return sizesDialog(d)
 	case desk.ShapesDialog:
 		return shapesDialog(d)
+	case desk.RestoreDialog:
+		return restoreDialog(d)
 	}
 	return nil
 }

@@ -73,7 +73,27 @@ func (t *Tray) index(id string) int {
 // identifiers. Identifiers, times and revisions are set here; the specimens
 // handed in are copied.
 func (t *Tray) Add(label string, news ...*Specimen) ([]string, error) {
+	return t.Take(label, news, nil)
+}
+
+// Take puts new specimens into the tray, as Add does, and gives others what
+// over, by identifier, says, all as one step. It gives the identifiers of the
+// new ones.
+func (t *Tray) Take(label string, news []*Specimen, over map[string]*Specimen) ([]string, error) {
 	var changes []Change
+	for _, before := range t.specimens {
+		theirs, ok := over[before.ID]
+		if !ok {
+			continue
+		}
+		after, err := edited(before, func(s *Specimen) { *s = *theirs.Clone() })
+		if err != nil {
+			return nil, err
+		}
+		if !same(before, after) {
+			changes = append(changes, Change{before, after})
+		}
+	}
 	var ids []string
 	created := t.now()
 	for _, s := range news {
@@ -91,7 +111,9 @@ func (t *Tray) Add(label string, news ...*Specimen) ([]string, error) {
 		changes = append(changes, Change{After: c})
 		ids = append(ids, c.ID)
 	}
-	t.do(step{label: label, changes: changes})
+	if len(changes) > 0 {
+		t.do(step{label: label, changes: changes})
+	}
 	return ids, nil
 }
 

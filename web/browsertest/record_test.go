@@ -261,3 +261,33 @@ func TestSizesAndClipboard(t *testing.T) {
 		t.Errorf("the paragraph says %q", text)
 	}
 }
+
+// A backup read into a tray that has gone on asks whose teeth count, and adds
+// nothing twice.
+func TestBackupIntoATrayThatWentOn(t *testing.T) {
+	p := Open(t, Laptop)
+	quickTooth(p, "71.01", "41.46", "15.15")
+	p.UntilText("#saving", "Saved")
+	p.ClickRole("button", "Out")
+	backup := p.Download(func() { p.Click("#out-archive") })
+	p.Click("#out-close")
+	p.Drop(640, 400, backup)
+	p.UntilText(".notices", "1 tooth was in the tray already")
+	p.UntilText("#tray .count", "1")
+	p.Fill("#name", "HX-9")
+	p.Press("Tab")
+	p.Fill("#cell-CH", "72")
+	p.Press("Tab")
+	p.follow()
+	// Under another name it is no longer known for the same; by identifier it is.
+	p.Drop(640, 400, backup)
+	p.Until(`document.querySelector("#restore-head") || document.querySelector("#tray .count").textContent === "2"`)
+	p.Shot("restore-asks")
+	if p.Visible("#restore-head") {
+		p.Click("#restore-both")
+	}
+	p.UntilText("#tray .count", "2")
+	p.ClickRole("button", "Undo")
+	p.UntilText("#tray .count", "1")
+	p.Until(`document.querySelector("#cell-CH").value === "72"`)
+}
