@@ -155,7 +155,7 @@ func states() map[string]*desk.Desk {
 	many.PickRows(true)
 	many.ThumbnailMade(strings.Repeat("0", 64), "blob:x")
 	all["many, picked"] = many
-	for _, x := range []desk.Dialog{desk.OutDialog, desk.SizesDialog} {
+	for _, x := range []desk.Dialog{desk.OutDialog, desk.SizesDialog, desk.ShapesDialog} {
 		d := newDesk()
 		if _, err := d.Tray.Add("add", teeth...); err != nil {
 			panic(err)

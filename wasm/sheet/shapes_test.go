@@ -3,15 +3,18 @@ package sheet_test
 import (
 	"bytes"
 	"encoding/csv"
+	"io"
 	"math"
 	"strconv"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
 
 	"crownbench/morph"
 	"crownbench/wasm/sheet"
 	"crownbench/wasm/tray"
+	"crownbench/wasm/tray/traytest"
 )
 
 // curved is a side view of a curved crown, its base 200 px long, photographed
@@ -151,4 +154,22 @@ func TestShapesTable(t *testing.T) {
 	if rows[1][at["name"]] != "'=1+1" || rows[2][at["size_mm"]] != "" || rows[1][at["harmonics"]] != strconv.Itoa(all.Harmonics) {
 		t.Errorf("the rows begin %q and %q", rows[1][:8], rows[2][:8])
 	}
+}
+
+// Whatever a record holds, nothing panics, and what is given is a number.
+func TestShapesOfAnything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		all := sheet.ShapesOf(rapid.SliceOfN(traytest.Specimen(), 0, 4).Draw(t, "specimens"))
+		for _, c := range all.Crowns {
+			if len(c.Form) != all.Harmonics || math.IsNaN(c.Share) || !(c.Size >= 0) {
+				t.Fatalf("%d harmonics of %d, share %g, size %g", len(c.Form), all.Harmonics, c.Share, c.Size)
+			}
+			if d := c.Form.Distance(c.Form); d != 0 {
+				t.Fatalf("a crown is %g from itself", d)
+			}
+		}
+		if err := sheet.ShapesCSV(io.Discard, all, sheet.Versions{}); err != nil {
+			t.Fatal(err)
+		}
+	})
 }
