@@ -60,7 +60,7 @@ const (
 	hendrickx2024 = "table compiled by Hendrickx et al. 2024"
 	smithDodson   = "Smith, Vann & Dodson 2005"
 	valkenburgh   = "after Van Valkenburgh & Ruff 1987"
-	plainGeometry = "geometry"
+	PlainGeometry = "geometry" // what needs no paper: lengths, angles and areas as schools teach them
 )
 
 const needsDenticles = "needs a count, or ticks along the carina"
@@ -138,12 +138,12 @@ var table = []entry{
 		ways: []source{corner(func(a Angles) float64 { return a.CDA })},
 	},
 	{
-		Quantity: Quantity{ID: Slenderness, Name: "slenderness", Group: groupCrown, Source: plainGeometry,
+		Quantity: Quantity{ID: Slenderness, Name: "slenderness", Group: groupCrown, Source: PlainGeometry,
 			Definition: "CH / √(CBL·CBW): crown height over the mean diameter of the base."},
 		ways: []source{formula("CH / √(CBL·CBW)", func(x []float64) float64 { return x[0] / math.Sqrt(x[1]*x[2]) }, up(CH), down(CBL), down(CBW))},
 	},
 	{
-		Quantity: Quantity{ID: CrownArea, Name: "crown area", Unit: "mm²", Group: groupCrown, Source: plainGeometry,
+		Quantity: Quantity{ID: CrownArea, Name: "crown area", Unit: "mm²", Group: groupCrown, Source: PlainGeometry,
 			Definition: "Area of the crown in lateral view, inside the traced outline closed by the base line from B to A."},
 		ways:  []source{crowns(crownArea)},
 		needs: "needs a crown traced in a lateral photo",
@@ -156,7 +156,7 @@ var table = []entry{
 	},
 
 	{
-		Quantity: Quantity{ID: BaseArea, Name: "base section area", Unit: "mm²", Group: groupSection, Source: plainGeometry,
+		Quantity: Quantity{ID: BaseArea, Name: "base section area", Unit: "mm²", Group: groupSection, Source: PlainGeometry,
 			Definition: "Area of the cross-section at the crown base; without an outlined section, of the ellipse of CBL and CBW."},
 		ways: []source{sections(BasalView, sectionArea), ellipse(func(b Bending) float64 { return b.Area })},
 	},

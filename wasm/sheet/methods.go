@@ -26,9 +26,7 @@ func Methods(s *tray.Specimen, f tray.Finding, v Versions) string {
 	if typed := idsOf(f.Readings, func(r morph.Reading) bool { return r.Key == morph.TypedKey }); len(typed) > 0 {
 		say("%s entered as measured elsewhere, with callipers or from a publication.", isOrAre(typed))
 	}
-	if sources := definitionsOf(f.Readings); len(sources) > 0 {
-		say("Measurements are defined as in: %s. CH is the straight distance from the distal base to the apex.", strings.Join(sources, "; "))
-	}
+	definitionWords(f.Readings, say)
 	if f.Readings.Get(morph.DSDI).Known {
 		say("DSDI was computed as %s.", s.DSDIRule())
 	}
@@ -100,18 +98,68 @@ func isOrAre(ids []string) string {
 	if len(ids) == 1 {
 		return ids[0] + " was"
 	}
-	return strings.Join(ids[:len(ids)-1], ", ") + " and " + ids[len(ids)-1] + " were"
+	return listed(ids) + " were"
 }
 
-// definitionsOf lists the sources of the definitions of known readings, once.
+// definitionWords says whose definitions the known readings follow, and which
+// need none.
+func definitionWords(rs morph.Readings, say func(string, ...any)) {
+	var sources []string
+	by := map[string][]string{}
+	for _, r := range rs {
+		if !r.Known || r.Source == "" {
+			continue
+		}
+		if by[r.Source] == nil {
+			sources = append(sources, r.Source)
+		}
+		name := string(r.ID)
+		if strings.Contains(name, "_") || len(name) > 5 { // an identifier, not an abbreviation of the trade
+			name = r.Name
+		}
+		by[r.Source] = append(by[r.Source], name)
+	}
+	var parts []string
+	for _, source := range sources {
+		if source != morph.PlainGeometry {
+			parts = append(parts, fmt.Sprintf("%s (%s)", listed(by[source]), source))
+		}
+	}
+	if len(parts) > 0 {
+		say("Measurements follow published definitions: %s.", strings.Join(parts, "; "))
+	}
+	if rs.Get(morph.CH).Known {
+		say("CH is the straight distance from the distal base to the apex.")
+	}
+	if plain := by[morph.PlainGeometry]; len(plain) > 0 {
+		say("%s from the traced outlines by plain geometry.", capital(followOrFollows(plain)))
+	}
+}
+
+// definitionsOf lists the publications that define known readings, once.
 func definitionsOf(rs morph.Readings) []string {
 	var sources []string
 	for _, r := range rs {
-		if r.Known && r.Source != "" && !slices.Contains(sources, r.Source) {
+		if r.Known && r.Source != "" && r.Source != morph.PlainGeometry && !slices.Contains(sources, r.Source) {
 			sources = append(sources, r.Source)
 		}
 	}
 	return sources
+}
+
+// listed joins names as a sentence does.
+func listed(names []string) string {
+	if len(names) == 1 {
+		return names[0]
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+func followOrFollows(names []string) string {
+	if len(names) == 1 {
+		return names[0] + " follows"
+	}
+	return listed(names) + " follow"
 }
 
 func sortedWords(f tray.Finding, v Versions, say func(string, ...any)) {

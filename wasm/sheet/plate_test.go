@@ -106,7 +106,7 @@ func TestMethods(t *testing.T) {
 	text := sheet.Methods(s, tray.Find(s), sheet.Versions{Program: "1.2", Sorting: "model 3"})
 	for _, want := range []string{
 		"T 1 (XYZ 12) was measured on 1 photograph with Crownbench 1.2", "10.0 px per mm", "lateral labial", "DC over 5.00 mm", "CBW and MC were entered",
-		"DSDI was computed as MC/DC", "taken for a lateral one", "It was compared in CBL", "model ", "Hendrickx", "not a taxon",
+		"DSDI was computed as MC/DC", "follow published definitions", "(Smith 2005)", "by plain geometry", "taken for a lateral one", "It was compared in CBL", "model ", "Hendrickx", "not a taxon",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the paragraph lacks %q:\n%s", want, text)
