@@ -294,10 +294,14 @@ func TestTipFromBothEdges(t *testing.T) {
 		t.Fatalf("no tip is proposed: %q", s.bench.Prompt().Text)
 	}
 	s.offer(t, "Take it")
-	// CALC: x = 400 + (700-y)/6 meets x = 600 - (700-y)/6 at y = 100. What was
-	// rounded off is taken off that.
+	// CALC: x = 400 + (700-y)/6 meets x = 600 - (700-y)/6 at y = 100, 600 px over
+	// the base. Of that goes what a tip rounded by 0.016 ± 0.008 of the height (an
+	// assumption of vision.Tip) lacks of a sharp one: 0.016 · 600 · (√37 − 1) px,
+	// √37 being 1 over the sine of half the angle. Straight sides leave no other
+	// doubt than that ±.
+	rounded := 600 * (math.Sqrt(37) - 1)
 	tip := s.view().Crown.Tip
-	if tip == nil || math.Abs(tip.X-500) > 5 || math.Abs(tip.Y-100) > max(2*tip.U, 20) || !(tip.U > 0) {
+	if tip == nil || math.Abs(tip.X-500) > 0.5 || math.Abs(tip.Y-100-0.016*rounded) > 0.5 || math.Abs(tip.U-0.008*rounded) > 0.5 {
 		t.Fatalf("the tip is estimated at %+v", tip)
 	}
 	s.drag([2]float64{475, 250}, [2]float64{465, 260})
