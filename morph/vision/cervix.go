@@ -19,7 +19,7 @@ type step struct {
 // stands is how far a line of a length, px, is the border: as far as it stands
 // out from its rivals, or is held well within what a measurement may be off.
 func (s step) stands(long float64) float64 {
-	if math.Max(s.uLeft, s.uRight) < 0.4*slack(long) {
+	if s.sure > 0.25 && math.Max(s.uLeft, s.uRight) < 0.4*slack(long) {
 		return math.Max(s.sure, 0.6)
 	}
 	return s.sure
@@ -121,24 +121,9 @@ func (t *standing) settleStep(l *Level, s step, reach int) step {
 		return s
 	}
 	x, y, trust := b.seek(reach)
-	weight := trust
-	var c curve
-	for range 5 {
-		if c = fitWeighed(x, y, weight, 2); !c.valid {
-			return s
-		}
-		off := make([]float64, len(x))
-		for i := range x {
-			off[i] = math.Abs(y[i] - c.at(x[i]))
-		}
-		// Tukey's biweight, from six median deviations on nothing counts.
-		wide := 6 * math.Max(0.3*l.Factor, quantile(off, 0.5))
-		weight = make([]float64, len(x))
-		for i := range x {
-			if q := off[i] / wide; q < 1 {
-				weight[i] = trust[i] * (1 - q*q) * (1 - q*q)
-			}
-		}
+	c, _ := fitSteady(x, y, trust, 2, 0.3*l.Factor)
+	if !c.valid {
+		return s
 	}
 	room := float64(reach+2) * l.Factor
 	left, okLeft := crossing(t.left, s.left, room, b.frame, c)

@@ -27,9 +27,9 @@ type Lateral struct {
 	// Base is how far to trust A and B, Apex how far G, and Sides how far
 	// which of A and B is mesial, each 0 to 1; 0.5 for Sides is not knowing.
 	Base, Apex, Sides float64
-	// UA and UB are how far A and B may lie off along the crown's edges, px, by
-	// the scatter of the step in colour about the base line; 0 without a root.
-	UA, UB float64
+	// UA, UB and UG are how far A, B and G may lie off, px: nineteen of twenty
+	// lie nearer to the truth, as long as it is the right thing that was found.
+	UA, UB, UG float64
 	// SureA and SureB are how far to trust each end of the base by itself, 0 to
 	// 1, as Apex does for G: by its uncertainty, and by how much of an edge the
 	// outline follows about it. A point below a half is to be confirmed by
@@ -66,42 +66,60 @@ func Landmarks(p *Picture, o Outline) (found Lateral, err error) {
 	if sure == 0 {
 		return Lateral{}, ErrNoCrown
 	}
+	var atLeft, atRight spot
+	okLeft, okRight := false, false
 	if s := t.cervix(p, left, right); s.sure > 0 {
 		left, right = s.left, s.right
-		sure = s.stands(r2.Norm(r2.Sub(t.left.at(left), t.right.at(right))))
+		a, b := t.left.at(left), t.right.at(right)
+		sure = s.stands(r2.Norm(r2.Sub(a, b)))
 		l.Root = true
-		l.UA, l.UB = s.uLeft, s.uRight
-	} else if t.jagged(left, right) > torn {
-		sure *= 0.3 // the crown ends somewhere above, unseen
-	}
-	a, b := t.left.at(left), t.right.at(right)
-	if !l.Root {
-		a, b = t.corner(t.left, left, right), t.corner(t.right, right, left)
+		tl, tr := s.tangents(a, b, t.up)
+		if atLeft, okLeft = t.baseEnd(p, t.left, left, tl, s.uLeft/2); !okLeft {
+			atLeft = spot{a, s.uLeft / 2, unseen(t.long)}
+		}
+		if atRight, okRight = t.baseEnd(p, t.right, right, tr, s.uRight/2); !okRight {
+			atRight = spot{b, s.uRight / 2, unseen(t.long)}
+		}
+	} else {
+		if t.jagged(left, right) > torn {
+			sure *= 0.3 // the crown ends somewhere above, unseen
+		}
+		if atLeft, okLeft = t.baseCorner(p, t.left, left, right); !okLeft {
+			atLeft = spot{t.corner(t.left, left, right), unseen(t.long), unseen(t.long)}
+		}
+		if atRight, okRight = t.baseCorner(p, t.right, right, left); !okRight {
+			atRight = spot{t.corner(t.right, right, left), unseen(t.long), unseen(t.long)}
+		}
 	}
 	sides := func() (up, down []r2.Vec) {
 		up, down = t.left.part(0, left), t.right.part(0, right)
-		up[len(up)-1], down[len(down)-1] = a, b
+		up[len(up)-1], down[len(down)-1] = atLeft.at, atRight.at
 		return reversed(up), down
 	}
 	up, down := sides()
 	if blunt(up, down) {
 		l.Broken = true
-		moved := t.top(a, b)
+		moved := t.top(atLeft.at, atRight.at)
 		left, right = left+moved, right-moved
-		up, down = sides()
 	}
-	l.A, l.B, l.G = a, b, t.apex
+	apex := t.tip(p, l.Broken)
+	up, down = sides()
+	up[len(up)-1], down[0] = apex.at, apex.at
+	l.G = apex.at
 	l.Mesial, l.Distal = up, down
+	mesial, distal := atLeft, atRight
 	bowA, bowB := bow(up), bow(down)
 	if bowB > bowA {
-		l.A, l.B, l.UA, l.UB = l.B, l.A, l.UB, l.UA
+		mesial, distal = distal, mesial
 		l.Mesial, l.Distal = reversed(down), reversed(up)
 		bowA, bowB = bowB, bowA
 	}
-	long := r2.Norm(r2.Sub(a, b))
-	l.SureA = math.Min(sure, math.Min(held(l.UA, long), o.edgelikeAt(l.A)))
-	l.SureB = math.Min(sure, math.Min(held(l.UB, long), o.edgelikeAt(l.B)))
-	l.Base, l.Apex = math.Min(l.SureA, l.SureB), o.Confidence
+	l.A, l.B = mesial.at, distal.at
+	l.UA, l.UB, l.UG = mesial.within(), distal.within(), apex.within()
+	base, height, side := t.between(mesial, distal), t.between(distal, apex), t.between(mesial, apex)
+	l.SureA = math.Min(sure, math.Min(math.Min(base, side), o.edgelikeAt(l.A)))
+	l.SureB = math.Min(sure, math.Min(math.Min(base, height), o.edgelikeAt(l.B)))
+	l.Base, l.Apex = math.Min(l.SureA, l.SureB), math.Min(o.Confidence, math.Min(height, side))
 	l.Sides = 0.5 + 0.5*math.Tanh((bowA-bowB)/0.06)
 	return l, nil
 }

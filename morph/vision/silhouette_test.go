@@ -98,5 +98,5 @@ func ExampleSilhouette() {
 		return
 	}
 	fmt.Printf("base %.0f px, height %.0f px, root: %v\n", r2.Norm(r2.Sub(crown.A, crown.B)), crown.A.Y-crown.G.Y, crown.Root)
-	// Output: base 64 px, height 126 px, root: false
+	// Output: base 63 px, height 126 px, root: false
 }

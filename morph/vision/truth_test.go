@@ -105,7 +105,7 @@ func TestProposalsOfASeries(t *testing.T) {
 		}
 	}
 	t.Logf("%d sure, %d of them good, %d the right way round", sure, good, right)
-	if sure < 11 || good < 7 || right < sure-1 {
+	if sure < 10 || 3*good < 2*sure || right < sure-1 {
 		t.Errorf("of 24 photographs %d are sure, %d of these good, %d the right way round", sure, good, right)
 	}
 }

@@ -32,9 +32,21 @@ type Score struct {
 	// Swapped tells that A and B are the wrong way round; the other errors are
 	// those after putting them right.
 	Swapped bool
-	// Confidence is the least of the proposal's own.
-	Confidence float64
+	// Confidence is the least of the proposal's own; Outline, Base and Apex are
+	// those it is the least of.
+	Confidence, Outline, Base, Apex float64
+	// A, B and G tell how far each landmark lies off, and how far the proposal
+	// says that it may.
+	A, B, G      Off
+	Root, Broken bool // what the proposal says of them
 }
+
+// Off is where a proposed point lies from the true one, px, toward the tip and
+// across the crown, and the stated uncertainty, px; 0 when there is none.
+type Off struct{ Along, Across, U float64 }
+
+// By is the whole distance, px.
+func (o Off) By() float64 { return math.Hypot(o.Along, o.Across) }
 
 // Good tells whether every length is within 0.5 % or 1 px.
 func (s Score) Good() bool {
@@ -64,21 +76,30 @@ func Propose(p *vision.Picture, truth toothphoto.Truth) Score {
 		return Score{Refused: err}
 	}
 	a, g, b := *truth.A, *truth.G, *truth.B
-	s := Score{Confidence: min(o.Confidence, l.Base, l.Apex)}
+	s := Score{
+		Confidence: min(o.Confidence, l.Base, l.Apex), Outline: o.Confidence, Base: l.Base, Apex: l.Apex,
+		Root: l.Root, Broken: l.Broken,
+	}
 	if far(l.A, a)+far(l.B, b) > far(l.A, b)+far(l.B, a) {
 		s.Swapped = true
-		l.A, l.B = l.B, l.A
+		l.A, l.B, l.UA, l.UB = l.B, l.A, l.UB, l.UA
 	}
+	up := r2.Unit(r2.Sub(g, r2.Scale(0.5, r2.Add(a, b))))
+	off := func(p, truth r2.Vec, u float64) Off {
+		d := r2.Sub(p, truth)
+		return Off{r2.Dot(d, up), r2.Cross(up, d), u}
+	}
+	s.A, s.B, s.G = off(l.A, a, l.UA), off(l.B, b, l.UB), off(l.G, g, l.UG)
 	s.TrueCBL, s.TrueCH, s.TrueAL = far(a, b), far(b, g), far(a, g)
 	s.Size = max(s.TrueCBL, s.TrueCH, s.TrueAL)
 	s.CBL, s.CH, s.AL = far(l.A, l.B)-s.TrueCBL, far(l.B, l.G)-s.TrueCH, far(l.A, l.G)-s.TrueAL
 	s.CMA = angle(l.B, l.A, l.G) - angle(b, a, g)
-	var off []float64
+	var astray []float64
 	for i := 0; i < len(truth.Outline); i += 1 + len(truth.Outline)/400 {
-		off = append(off, distance(truth.Outline[i], o.Points))
+		astray = append(astray, distance(truth.Outline[i], o.Points))
 	}
-	sort.Float64s(off)
-	s.EdgeMedian, s.Edge90 = off[len(off)/2], off[len(off)*9/10]
+	sort.Float64s(astray)
+	s.EdgeMedian, s.Edge90 = astray[len(astray)/2], astray[len(astray)*9/10]
 	crown := area(truth.Outline)
 	s.AreaError = area(append(append([]r2.Vec{}, l.Mesial...), l.Distal...))/crown - 1
 	return s

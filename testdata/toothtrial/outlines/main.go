@@ -25,6 +25,7 @@ const clear = 0.5
 func main() {
 	n := flag.Int("n", 40, "photographs of each size")
 	wide := flag.String("wide", "400,800,1600,3000,6000", "longer sides, px; the largest size gets a quarter of the photographs")
+	from := flag.Int("from", 0, "how many photographs of the series to pass over")
 	even := flag.Bool("even", false, "use the seeds on which settings are chosen")
 	list := flag.Bool("list", false, "list every photograph")
 	flag.Parse()
@@ -46,7 +47,7 @@ func main() {
 		}
 		var scores []toothtrial.Score
 		for k := range count {
-			seed := uint64(2*k + 1)
+			seed := uint64(2*(*from+k) + 1)
 			if *even {
 				seed--
 			}
@@ -61,7 +62,7 @@ func main() {
 			}
 			s := toothtrial.Propose(p, truth)
 			if *list {
-				fmt.Printf("  %3d %-7s worst %6.2f%% edge %.2f/%.2f conf %.2f good %-5v root %.2f broken %.2f low %.2f glare %.2f noise %.1f %v\n", seed, t.Shot.Background, 100*s.Worst(), s.EdgeMedian, s.Edge90, s.Confidence, s.Good(), t.Tooth.Root/t.Tooth.CBL, t.Tooth.BrokenApex, t.Shot.LowContrast, t.Shot.Glare, t.Shot.Noise, s.Refused)
+				fmt.Println(line(seed, t, s))
 			}
 			scores = append(scores, s)
 			byGround[string(t.Shot.Background)] = append(byGround[string(t.Shot.Background)], s)
@@ -73,6 +74,28 @@ func main() {
 		row(string(g), byGround[string(g)])
 	}
 	row("all", all)
+}
+
+// line tells of one photograph what was wrong and what was known about it.
+func line(seed uint64, t toothtrial.Trial, s toothtrial.Score) string {
+	verdict := "good"
+	switch {
+	case s.Refused != nil:
+		verdict = "refused"
+	case s.Worst() > 0.03:
+		verdict = "nonsense"
+	case !s.Good():
+		verdict = "off"
+	}
+	if s.Refused == nil && s.Confidence < clear {
+		verdict += "?"
+	}
+	about := fmt.Sprintf("%4d %-6s %-9s", seed, t.Shot.Background, verdict)
+	if s.Refused == nil {
+		about += fmt.Sprintf(" long %4.0f worst %5.2f%% A %+5.1f %+5.1f ±%4.1f B %+5.1f %+5.1f ±%4.1f G %+5.1f %+5.1f ±%4.1f edge %.2f/%.2f conf %.2f %.2f %.2f saw root %-5v broken %-5v",
+			s.Size, 100*s.Worst(), s.A.Along, s.A.Across, s.A.U, s.B.Along, s.B.Across, s.B.U, s.G.Along, s.G.Across, s.G.U, s.EdgeMedian, s.Edge90, s.Outline, s.Base, s.Apex, s.Root, s.Broken)
+	}
+	return about + fmt.Sprintf(" | root %.2f broken %.2f low %.2f glare %.2f noise %.1f blur %.1f", t.Tooth.Root/t.Tooth.CBL, t.Tooth.BrokenApex, t.Shot.LowContrast, t.Shot.Glare, t.Shot.Noise, t.Shot.Blur)
 }
 
 func row(name string, scores []toothtrial.Score) {
