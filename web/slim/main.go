@@ -11,6 +11,11 @@
 // each time. Slim does it once: it runs Ebitengine's own compiler over them and
 // gives the program the results.
 //
+// It also lets the engine rest: where Ebitengine draws only when asked, it still
+// has the browser call it sixty times a second to see whether it was, and looks
+// ten times a second whether its audio, of which there is none, is to stop. In
+// the copy an asked-for frame wakes it, and nothing runs in between.
+//
 // The files that stand in for Ebitengine's own were written for one version of
 // it, [written]. With another one slim says so and changes nothing: the program
 // is then larger, and works as well.
@@ -44,6 +49,35 @@ var replaced = map[string]string{
 	"internal/shaderir/glsl/glsl.go":   "glsl.txt",
 	"internal/shaderir/glsl/type.go":   "",
 	"internal/builtinshader/shader.go": "builtinshader.txt",
+}
+
+// edit is a change to one of Ebitengine's files: was stands in it once.
+type edit struct{ file, was, becomes string }
+
+var edits = []edit{
+	{"internal/ui/ui_js.go", `	u.renderingScheduled = true
+}
+`, `	u.renderingScheduled = true
+	if wake := u.wake; wake != nil {
+		u.wake = nil
+		wake()
+	}
+}
+`},
+	{"internal/ui/ui_js.go", `	renderingScheduled  bool
+`, `	renderingScheduled  bool
+	wake                func() // asks for the next frame while none is asked for
+`},
+	{"internal/ui/ui_js.go", `		case FPSModeVsyncOffMinimum:
+			requestAnimationFrame.Invoke(cf)
+`, `		case FPSModeVsyncOffMinimum:
+			if u.onceUpdateCalled && !u.renderingScheduled {
+				u.wake = func() { requestAnimationFrame.Invoke(cf) }
+				return
+			}
+			requestAnimationFrame.Invoke(cf)
+`},
+	{"internal/ui/ui_js.go", "const interval = 100 * time.Millisecond", "const interval = time.Hour"},
 }
 
 func main() {
@@ -158,6 +192,19 @@ func prepare(engine string, shaders []string) error {
 			continue
 		}
 		if err := put(path, standIn); err != nil {
+			return err
+		}
+	}
+	for _, e := range edits {
+		path := filepath.Join(engine, e.file)
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		if n := bytes.Count(text, []byte(e.was)); n != 1 {
+			return fmt.Errorf("%s holds %d times what is to be changed in it: %q", e.file, n, e.was)
+		}
+		if err := os.WriteFile(path, bytes.Replace(text, []byte(e.was), []byte(e.becomes), 1), 0o644); err != nil {
 			return err
 		}
 	}
