@@ -14,7 +14,7 @@ var helpers = [len(model.Helpers)]struct {
 	why     string
 }{
 	{CBL, "with it the crown's proportions can be compared"},
-	{CBW, "width decides between blade-like and robust; it needs a basal view"},
+	{CBW, "width, which a basal view shows, decides between blade-like and robust"},
 	{CH, "size and slenderness separate crowns of like base"},
 	{AL, "with it the crown's curvature can be compared"},
 	{MCW, "mid-crown width and length show how the crown tapers"},

@@ -54,12 +54,14 @@ func Start(v sheet.Versions) *App {
 	a.keeper = &keeper{app: a}
 	a.tray.Keep = a.keeper.keep
 	a.desk = desk.New(a.tray, a, v)
-	a.game = bench.NewGame(a.desk.Bench, &picture.Labels{})
+	language := chooseLanguage(context.Background())
+	a.surface.Language = language
+	a.game = bench.NewGame(a.desk.Bench, &picture.Labels{Say: language.Say})
 
 	a.canvas = doc.Call("querySelector", "canvas")
 	if !a.canvas.IsNull() {
 		a.canvas.Call("setAttribute", "role", "application")
-		a.canvas.Call("setAttribute", "aria-label", "Photograph. Arrow keys move the crosshair or the chosen point, Enter places a point, F1 gives help.")
+		a.canvas.Call("setAttribute", "aria-label", language.Say("Photograph. Arrow keys move the crosshair or the chosen point, Enter places a point, F1 gives help."))
 		a.canvas.Call("setAttribute", "aria-describedby", "prompt")
 		a.canvas.Call("setAttribute", "tabindex", "0")
 	}

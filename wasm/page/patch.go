@@ -6,6 +6,7 @@ import (
 	"syscall/js"
 
 	"crownbench/wasm/markup"
+	"crownbench/wasm/words"
 )
 
 const svgSpace = "http://www.w3.org/2000/svg"
@@ -29,8 +30,9 @@ type handler struct {
 
 // Surface is an element of the document whose content follows a node.
 type Surface struct {
-	doc  js.Value
-	root *element
+	Language *words.Language // that the words are shown in; nil for English
+	doc      js.Value
+	root     *element
 }
 
 // NewSurface takes over the content of an existing element.
@@ -46,7 +48,7 @@ func NewSurface(host js.Value) *Surface {
 // hands of the person typing there: it is owed until they have left. Nodes of a
 // drawing that are given again are taken to be as they were.
 func (s *Surface) Show(children ...*markup.Node) {
-	s.reconcile(s.root, children, false)
+	s.reconcile(s.root, s.Language.Nodes(children), false)
 }
 
 type identity struct {

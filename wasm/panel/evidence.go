@@ -114,9 +114,9 @@ func gain(x classify.Missing) string {
 	for _, g := range []struct {
 		by   float64
 		what string
-	}{{x.FormGain, "form"}, {x.CladeGain, "clade"}} {
+	}{{x.FormGain, "%.1f forms"}, {x.CladeGain, "%.1f clades"}} {
 		if g.by >= 0.05 {
-			parts = append(parts, fmt.Sprintf("%.1f %ss", g.by, g.what))
+			parts = append(parts, fmt.Sprintf(g.what, g.by))
 		}
 	}
 	if len(parts) == 0 {

@@ -152,5 +152,8 @@ func sweep(dir, keep string, page map[string]packed) error {
 }
 
 // onDemand says whether a file is fetched only when a person asks for it: the
-// demo photographs and the licences of what the program is made of.
-func onDemand(name string) bool { return strings.HasPrefix(name, "demo/") || name == "licences.txt" }
+// demo photographs, the translations, and the licences of what the program is
+// made of.
+func onDemand(name string) bool {
+	return strings.HasPrefix(name, "demo/") || strings.HasPrefix(name, "words/") || name == "licences.txt"
+}

@@ -24,6 +24,9 @@ type labelKey struct {
 // dark halo that shows on any photograph, and keeps what it drew. The zero
 // value is ready.
 type Labels struct {
+	// Say gives a text in the language of the page; nil for English.
+	Say func(string) string
+
 	canvas canvas
 	drawn  map[labelKey]*image.RGBA
 }
@@ -35,6 +38,9 @@ func (l *Labels) Label(text string, px float64) *image.RGBA {
 	key := labelKey{text, px}
 	if m, ok := l.drawn[key]; ok {
 		return m
+	}
+	if l.Say != nil {
+		text = l.Say(text)
 	}
 	m, err := l.draw(text, px)
 	if err != nil {
