@@ -106,6 +106,7 @@ func (d *Desk) SetField(f Field, text string) {
 		if !ok {
 			return
 		}
+		text = field.Typed(text)
 		if err := field.Check(text); err != nil {
 			d.refuse(string(f), text, err)
 			return

@@ -158,6 +158,19 @@ func (f Field) Text(s *Specimen) string { return *f.at(s) }
 // stand there.
 func (f Field) Set(s *Specimen, text string) { *f.at(s) = text }
 
+// Typed gives what a person typed as the field holds it: a number of degrees or
+// metres with a decimal point, which is what Darwin Core asks for, whichever
+// mark was typed.
+func (f Field) Typed(text string) string {
+	switch f.ID {
+	case "decimalLatitude", "decimalLongitude", "coordinateUncertaintyInMeters":
+		if strings.Count(text, ",") == 1 && !strings.Contains(text, ".") {
+			return strings.Replace(text, ",", ".", 1)
+		}
+	}
+	return text
+}
+
 // Check tells, in a sentence, why a text cannot stand in the field, or nil.
 func (f Field) Check(text string) error {
 	called := strings.ToLower(f.Label)
