@@ -9,6 +9,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"crownbench/testdata/toothphoto"
@@ -156,4 +157,87 @@ func TestSlowMachine(t *testing.T) {
 		t.Errorf("the cells hold %q", got)
 	}
 	p.UntilText("#saving", "Saved")
+}
+
+// short is a browser that has no room for pictures, nor for copies of them, while
+// globalThis.short is set.
+const short = `{
+	const decode = globalThis.createImageBitmap, context = OffscreenCanvas.prototype.getContext;
+	globalThis.createImageBitmap = (...given) => globalThis.short
+		? Promise.reject(new DOMException("The ImageBitmap could not be allocated.", "InvalidStateError"))
+		: decode(...given);
+	OffscreenCanvas.prototype.getContext = function(...given) { return globalThis.short ? null : Reflect.apply(context, this, given) };
+}`
+
+// Where there is no memory for a photograph, or for its pixels when something is
+// to be found in them, the page says so and stays as it was; it goes on once
+// there is some.
+func TestNoMemoryForAPhotograph(t *testing.T) {
+	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
+	v := Laptop
+	v.Prelude = short
+	p := Open(t, v)
+	quickTooth(p, "71.01", "41.46", "15.15")
+	p.UntilText(".said", "Blade-like")
+	p.Exec(`globalThis.short = true`)
+	p.Drop(640, 400, file)
+	p.UntilText("#stage", "needs more memory than the browser has left")
+	p.Shot("no-memory")
+	p.UntilText(".said", "Blade-like")
+	p.UntilText("#saving", "Saved")
+	p.Exec(`globalThis.short = false`)
+	p.Drop(640, 400, file)
+	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	p.UntilText("#saving", "Saved")
+
+	p.Exec(`globalThis.short = true`)
+	tool(p, "Scale")
+	p.ClickRole("button", "Find the scale bar")
+	p.UntilText(".prompt", "needs more memory than the browser has left")
+	p.Shot("no-memory-for-pixels")
+	p.Exec(`globalThis.short = false`)
+	p.ClickRole("button", "Go on by hand")
+	setScale(p, truth.Bar)
+}
+
+// The machine sleeps in the middle of a walk: the walk goes on after, and the
+// record with it.
+func TestSleepInTheMiddle(t *testing.T) {
+	p := Open(t, Laptop)
+	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
+	p.Drop(640, 400, file)
+	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	setScale(p, truth.Bar)
+	tool(p, "Crown")
+	point(p, *truth.A)
+	pointTwice(p, *truth.G)
+	p.follow()
+	for _, state := range []page.SetWebLifecycleStateState{page.SetWebLifecycleStateStateFrozen, page.SetWebLifecycleStateStateActive} {
+		do(p, "putting the page to sleep or waking it", func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, page.SetWebLifecycleState, page.SetWebLifecycleStateParams{State: state})
+			return err
+		})
+	}
+	p.follow()
+	pointTwice(p, *truth.B)
+	p.Until(`/✓/.test(document.querySelector(".tools button:nth-child(3)").textContent)`)
+	expect(t, p, "CH", blade.CH, tolerance(blade.CH, truth))
+	p.UntilText("#saving", "Saved")
+}
+
+// With a pen on the screen scale and crown are taken as with the mouse.
+func TestCrownByPen(t *testing.T) {
+	p := Open(t, Tablet)
+	p.TakePen()
+	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
+	p.Drop(400, 400, file)
+	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	setScale(p, truth.Bar)
+	tool(p, "Crown")
+	point(p, *truth.A)
+	pointTwice(p, *truth.G)
+	pointTwice(p, *truth.B)
+	p.Until(`/✓/.test(document.querySelector(".tools button:nth-child(3)").textContent)`)
+	showNumbers(p)
+	expect(t, p, "CH", blade.CH, tolerance(blade.CH, truth))
 }

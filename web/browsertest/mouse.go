@@ -134,10 +134,17 @@ var buttonBit = map[input.MouseButton]int64{
 	input.MouseButtonMiddle: 4,
 }
 
+// TakePen has what the mouse does from now on done by a pen on the screen.
+func (p *Page) TakePen() { p.pen = true }
+
 // mouse sends one event, with the modifier keys that are held.
 func (p *Page) mouse(e input.DispatchMouseEventParams) {
 	p.t.Helper()
 	e.Modifiers = p.held
+	if p.pen {
+		e.PointerType = input.DispatchMouseEventPointerTypePen
+		e.Force = 0.5
+	}
 	do(p, fmt.Sprintf("mouse %s at (%.0f, %.0f)", e.Type, e.X, e.Y), func(ctx context.Context, t *chromedp.Target) error {
 		_, err := cdp.Call(ctx, t, input.DispatchMouseEvent, e)
 		return err

@@ -47,6 +47,7 @@ type Page struct {
 	// held is the set of modifier keys that are down, as the protocol counts
 	// them.
 	held int64
+	pen  bool // in place of the mouse
 }
 
 // Open loads the built page and waits until its program is ready.

@@ -18,6 +18,8 @@ type canvas struct {
 
 var errNoCanvas = errors.New("this browser cannot draw pictures off the screen: use a newer one (from 2023 on)")
 
+var errNoContext = errors.New("it gives no canvas")
+
 // newCanvas makes a canvas whose pixels are kept in memory, not on the
 // graphics card, since they are to be read back.
 func newCanvas(size image.Point) (canvas, error) {
@@ -29,12 +31,18 @@ func newCanvas(size image.Point) (canvas, error) {
 	_, err := promise.Try(func() js.Value {
 		c.element = class.New(size.X, size.Y)
 		c.context = c.element.Call("getContext", "2d", map[string]any{"willReadFrequently": true})
+		if c.context.IsNull() {
+			return js.Undefined() // as browsers do that are short of memory
+		}
 		c.context.Set("imageSmoothingEnabled", true)
 		c.context.Set("imageSmoothingQuality", "high")
 		return js.Undefined()
 	})
 	if err != nil {
 		return canvas{}, err
+	}
+	if c.context.IsNull() {
+		return canvas{}, errNoContext
 	}
 	return c, nil
 }
