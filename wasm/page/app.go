@@ -48,13 +48,14 @@ type App struct {
 // returns.
 func Start(v sheet.Versions) *App {
 	doc := js.Global().Get("document")
+	// Before all else: while a file is fetched the browser may ask for a frame.
+	language := chooseLanguage(context.Background())
 	a := &App{tray: &tray.Tray{}, urls: map[string]string{}}
 	a.surface = NewSurface(doc.Call("getElementById", "app"))
 	a.onFrame = js.FuncOf(func(js.Value, []js.Value) any { a.show(); return nil })
 	a.keeper = &keeper{app: a}
 	a.tray.Keep = a.keeper.keep
 	a.desk = desk.New(a.tray, a, v)
-	language := chooseLanguage(context.Background())
 	a.surface.Language = language
 	a.game = bench.NewGame(a.desk.Bench, &picture.Labels{Say: language.Say})
 
