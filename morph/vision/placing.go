@@ -87,7 +87,7 @@ func fitSteady(x, y, trust []float64, degree int, least float64) (c curve, kept 
 
 // systematic is the standard uncertainty, px, that no number of points along an
 // edge takes away: where in its blur the edge is.
-const systematic = 0.12
+const systematic = 0.14
 
 // unsteady is how far an edge's course is known at x, px: its points are not
 // independent, and what was not seen of it may run otherwise.
@@ -182,7 +182,7 @@ func (t *standing) tip(p *Picture, broken bool) spot {
 			low, high = math.Min(low, x[i]), math.Max(high, x[i])
 		}
 	}
-	s.across = math.Max(0.5, (high-low)/5)
+	s.across = math.Max(0.6, (high-low)/4)
 	end := p.place([]r2.Vec{f.out(0, -2.4), f.out(0, -0.8), f.out(0, 0.8), f.out(0, 2.4)}, 0)
 	reach, weight := 0.0, 0.0
 	for i, q := range end.points {

@@ -18,6 +18,10 @@ type Section struct {
 	// Axis is how far to trust that the long axis is the mesiodistal one, 0 to
 	// 1: round sections have none.
 	Axis float64
+	// Even is how far to trust that the outline is that of one section, 0 to 1:
+	// both its ends are alike. Of a crown that stands out behind the section on
+	// one side they are not.
+	Even float64
 }
 
 // SectionOf proposes the ends of a section from its outline: where the axis of
@@ -44,8 +48,47 @@ func SectionOf(o Outline) (Section, error) {
 		left, right = math.Min(left, r), math.Max(right, r)
 	}
 	s.Axis = math.Max(0, math.Min(1, 4*(1-(right-left)/(high-low))))
+	s.Even = evenness(line, s.Ends)
 	return s, nil
 }
+
+// evenness tells how alike both ends of an outline are, 0 to 1: by how much its
+// widths on either side of the line between the ends differ from those as far
+// from the other end, as a share of the length.
+func evenness(line []r2.Vec, ends [2]r2.Vec) float64 {
+	const cuts = 24
+	var reach [2][cuts]float64
+	f := frameOf(ends[0], r2.Sub(ends[1], ends[0]))
+	long := r2.Norm(r2.Sub(ends[1], ends[0]))
+	for i, p := range line {
+		a, r := f.in(p)
+		b, q := f.in(line[(i+1)%len(line)])
+		for k := range cuts {
+			x := long * (float64(k) + 0.5) / cuts
+			if a == b || (a-x)*(b-x) > 0 {
+				continue
+			}
+			off, side := r+(q-r)*(x-a)/(b-a), 0
+			if off < 0 {
+				side = 1
+			}
+			reach[side][k] = math.Max(reach[side][k], math.Abs(off))
+		}
+	}
+	most := 0.0
+	for _, side := range reach {
+		for k := range cuts / 2 {
+			most = math.Max(most, math.Abs(side[k]-side[cuts-1-k]))
+		}
+	}
+	uneven := most / long / allowedUneven
+	return math.Exp2(-uneven * uneven)
+}
+
+// allowedUneven is the difference between both ends of a section, as a share of
+// its length, at which an outline is trusted by a half (even seeds of
+// toothtrial).
+const allowedUneven = 0.006
 
 // Traced gives the proposal as an outlined section: two vertices at its ends,
 // the first of them taken for the mesial one, with the outline between them to

@@ -50,9 +50,11 @@ func (o Off) By() float64 { return math.Hypot(o.Along, o.Across) }
 
 // Good tells whether every length is within 0.5 % or 1 px.
 func (s Score) Good() bool {
-	fine := func(e, length float64) bool { return math.Abs(e) <= math.Max(1, 0.005*length) }
 	return s.Refused == nil && fine(s.CBL, s.TrueCBL) && fine(s.CH, s.TrueCH) && fine(s.AL, s.TrueAL)
 }
+
+// fine tells whether an error is within 0.5 % or 1 px.
+func fine(e, length float64) bool { return math.Abs(e) <= math.Max(1, 0.005*length) }
 
 // Worst is the greatest relative error of a length.
 func (s Score) Worst() float64 {

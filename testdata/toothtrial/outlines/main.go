@@ -3,6 +3,7 @@
 //
 //	go run ./testdata/toothtrial/outlines            a few minutes
 //	go run ./testdata/toothtrial/outlines -n 10 -wide 1600
+//	go run ./testdata/toothtrial/outlines -basal     base sections instead of crowns
 //	go run ./testdata/toothtrial/outlines -even      the seeds that settings are chosen on
 package main
 
@@ -22,14 +23,23 @@ import (
 // clear is the least confidence with which a proposal is taken as it stands.
 const clear = 0.5
 
+// farOff is the relative error of a length from which a sure proposal is worse
+// than none.
+const farOff = 0.03
+
 func main() {
 	n := flag.Int("n", 40, "photographs of each size")
 	wide := flag.String("wide", "400,800,1600,3000,6000", "longer sides, px; the largest size gets a quarter of the photographs")
 	from := flag.Int("from", 0, "how many photographs of the series to pass over")
 	even := flag.Bool("even", false, "use the seeds on which settings are chosen")
+	basal := flag.Bool("basal", false, "base sections instead of crowns")
 	list := flag.Bool("list", false, "list every photograph")
 	flag.Parse()
 
+	if *basal {
+		sections(*wide, *n, *from, *even, *list)
+		return
+	}
 	fmt.Println("Automatic outlines and landmarks on photographs with known truth.")
 	fmt.Println("good: CBL, CH and AL all within 0.5 % or 1 px; unsure: proposed with confidence below", clear)
 	fmt.Printf("\n%-14s %5s %7s %7s %6s %6s | of the sure ones: lengths, edge and area errors\n", "", "n", "refused", "unsure", "good", "bad")
@@ -82,7 +92,7 @@ func line(seed uint64, t toothtrial.Trial, s toothtrial.Score) string {
 	switch {
 	case s.Refused != nil:
 		verdict = "refused"
-	case s.Worst() > 0.03:
+	case s.Worst() > farOff:
 		verdict = "nonsense"
 	case !s.Good():
 		verdict = "off"
@@ -99,7 +109,8 @@ func line(seed uint64, t toothtrial.Trial, s toothtrial.Score) string {
 }
 
 func row(name string, scores []toothtrial.Score) {
-	refused, unsure, good, swapped := 0, 0, 0, 0
+	refused, unsure, good, swapped, nonsense := 0, 0, 0, 0, 0
+	var within [3]int
 	var length, edge, area, angle []float64
 	for _, s := range scores {
 		switch {
@@ -111,6 +122,13 @@ func row(name string, scores []toothtrial.Score) {
 			continue
 		case s.Good():
 			good++
+		case s.Worst() > farOff:
+			nonsense++
+		}
+		for i, o := range [3]toothtrial.Off{s.A, s.B, s.G} {
+			if o.By() <= o.U {
+				within[i]++
+			}
 		}
 		if s.Swapped {
 			swapped++
@@ -123,8 +141,8 @@ func row(name string, scores []toothtrial.Score) {
 	sure := len(length)
 	fmt.Printf("%-14s %5d %7d %7d %6d %6d", name, len(scores), refused, unsure, good, sure-good)
 	if sure > 0 {
-		fmt.Printf(" | good %3.0f %%, length %s %%, edge %s px, area %s %%, angle %s°, A and B swapped %d",
-			100*float64(good)/float64(sure), spread(length), spread(edge), spread(area), spread(angle), swapped)
+		fmt.Printf(" | good %3.0f %%, length %s %%, edge %s px, area %s %%, angle %s°, A and B swapped %d, far off %d, within their ± A %d B %d G %d",
+			100*float64(good)/float64(sure), spread(length), spread(edge), spread(area), spread(angle), swapped, nonsense, within[0], within[1], within[2])
 	}
 	fmt.Println()
 }
