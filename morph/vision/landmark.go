@@ -31,7 +31,8 @@ type Lateral struct {
 	// lie nearer to the truth, as long as it is the right thing that was found.
 	UA, UB, UG float64
 	// SureA and SureB are how far to trust each end of the base by itself, 0 to
-	// 1, as Apex does for G: by its uncertainty, and by how much of an edge the
+	// 1, as Apex does for G: by the uncertainty of the two lengths that end there
+	// against what a measurement may be off, and by how much of an edge the
 	// outline follows about it. A point below a half is to be confirmed by
 	// a person. Base is the less of both.
 	SureA, SureB float64

@@ -71,6 +71,37 @@ func TestSilhouetteOfAnyPicture(t *testing.T) {
 	})
 }
 
+// A picture of one colour, whatever it is, holds no tooth, nor does pure noise:
+// a sentence says so, or at the least the line is not trusted.
+func TestNothingIsFoundInNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(1, 120).Draw(t, "w"), rapid.IntRange(1, 120).Draw(t, "h")
+		tone := rapid.SliceOfN(rapid.Byte(), 3, 3).Draw(t, "tone")
+		grain := rapid.IntRange(0, 1).Draw(t, "grain") * rapid.IntRange(1, 255).Draw(t, "strength")
+		state := rapid.Uint64().Draw(t, "seed")
+		pix := make([]uint8, 4*w*h)
+		for i := range pix {
+			state = state*6364136223846793005 + 1442695040888963407
+			pix[i] = uint8(max(0, min(255, int(tone[i%4%3])+(int(state>>56)-128)*grain/255)))
+		}
+		p, err := vision.NewPicture(pix, w, h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := r2.Vec{X: rapid.Float64Range(0, float64(w)).Draw(t, "x"), Y: rapid.Float64Range(0, float64(h)).Draw(t, "y")}
+		o, err := vision.Silhouette(p, at)
+		if err == nil && grain == 0 {
+			t.Fatalf("a line of %d points in a picture of one colour", len(o.Points))
+		}
+		if err != nil {
+			return
+		}
+		if l, err := vision.Landmarks(p, o); err == nil && min(o.Confidence, l.Base, l.Apex) >= 0.5 {
+			t.Fatalf("a crown is trusted by %.2f in noise", min(o.Confidence, l.Base, l.Apex))
+		}
+	})
+}
+
 func ExampleSilhouette() {
 	// A crown seen from the side: a light triangle on a dark ground.
 	pix := make([]uint8, 4*200*200)
