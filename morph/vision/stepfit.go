@@ -103,22 +103,22 @@ func (p *Picture) place(line []r2.Vec, around int) placedEdge {
 	r := p.Level(0).lay(line, false, half-margin)
 	r.average(around)
 	kinds := blurredSteps()
-	n := len(r.points)
-	misfits := make([][][places]float64, len(kinds))
 	best, least := 0, math.Inf(1)
 	for k := range kinds {
+		r.level.Rest()
 		sum := 0.0
-		for i := range n {
-			m := kinds[k].misfit(r.look[i*r.wide:][:r.wide])
-			misfits[k] = append(misfits[k], m)
+		for i := 0; i < len(r.points); i += telling {
+			m := kinds[k].misfit(r.profile(i))
 			sum += math.Sqrt(math.Max(0, m[lowest(m[:])]))
 		}
 		if sum < least {
 			best, least = k, sum
 		}
 	}
+	r.level.Rest()
 	out := placedEdge{blur: kinds[best].blur}
-	for i, m := range misfits[best] {
+	for i := range r.points {
+		m := kinds[best].misfit(r.profile(i))
 		k := lowest(m[:])
 		if k == 0 || k == places-1 {
 			continue
@@ -140,6 +140,12 @@ func (p *Picture) place(line []r2.Vec, around int) placedEdge {
 	}
 	return out
 }
+
+// telling is how many rows apart those are that tell of the blur.
+const telling = 4
+
+// profile is the colours across the line at a row.
+func (r *ribbon) profile(i int) []colour { return r.look[i*r.wide:][:r.wide] }
 
 // lowest is the index of the least value.
 func lowest(v []float64) int {
