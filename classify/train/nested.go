@@ -44,16 +44,9 @@ const (
 )
 
 // innerFolds is by how many folds of the rest a question's choices are made and
-// its shares calibrated. Clades take as many as the model itself, so that the
-// metric that their sets are calibrated with is as good as the one that answers.
-// Forms, whose sets suffer little from a weaker one and for which two settings
-// are learned, take fewer, for time.
-func innerFolds(classes int) int {
-	if classes > 3 {
-		return outerFolds
-	}
-	return 3
-}
+// its shares calibrated: as many as for the model itself, so that the metric that
+// its sets and shares are calibrated with is as good as the one that answers.
+const innerFolds = outerFolds
 
 // test runs the nested validation of q for the given patterns; the first must
 // be asGiven.
@@ -66,7 +59,7 @@ func test(q question, patterns []model.Pattern) trial {
 	for f := range outerFolds {
 		train, held, _ := split(q.crowns, fold, f)
 		inner := question{q.name, q.classes, train}
-		chosen, votes := choose(inner, innerFolds(len(q.classes)), seed+uint64(f)+100, patterns)
+		chosen, votes := choose(inner, innerFolds, seed+uint64(f)+100, patterns)
 		t.choices = append(t.choices, chosen)
 		balance := chosen.balance
 		fit := learn(train, chosen.setting)

@@ -57,7 +57,7 @@ func (r *report) task(t trial) {
 	n := len(t.q.classes)
 	s := scoreOf(o.shares, o.crowns, n)
 	r.line("\n## %s\n", t.q.name)
-	r.line("%d teeth of %d animals, %d classes. Ten folds by animal; setting, balance, tilt, calibration and floors chosen inside the other nine, by %d folds by animal.\n", len(o.crowns), len(animals(o.crowns)), n, innerFolds(n))
+	r.line("%d teeth of %d animals, %d classes. Ten folds by animal; setting, balance, tilt, calibration and floors chosen inside the other nine, by %d folds by animal.\n", len(o.crowns), len(animals(o.crowns)), n, innerFolds)
 	r.heading("accuracy", "balanced", "among first three", "log loss", "Brier", "calibration error")
 	r.row(s.accuracy, s.balanced, s.top3, s.logLoss, s.brier, s.calibration)
 	r.line("\nChosen in the ten folds (dimensions, lambda; balance, tilt): %s.\n", chosen(t))
