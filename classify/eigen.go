@@ -26,7 +26,9 @@ func eigen(a [][]float64) ([]axis, bool) {
 		axes[i].vector = make([]float64, n)
 		axes[i].vector[i] = 1
 	}
-	for {
+	// Each sweep squares what is left, so five to ten do; the rest is for the worst
+	// that rounding can do.
+	for range 60 {
 		off, all := 0.0, 0.0
 		for i := range a {
 			for j, v := range a[i] {
@@ -39,7 +41,6 @@ func eigen(a [][]float64) ([]axis, bool) {
 		if math.IsNaN(all) || math.IsInf(all, 0) {
 			return nil, false
 		}
-		// Each sweep squares what is left, so this ends after five to ten.
 		if off <= 1e-30*all {
 			break
 		}

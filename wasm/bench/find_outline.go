@@ -2,6 +2,7 @@ package bench
 
 import (
 	"errors"
+	"strings"
 
 	"crownbench/morph"
 	"crownbench/morph/vision"
@@ -49,15 +50,23 @@ func crownIn(s Sight, at r2.Vec) (finding, error) {
 	knot(c, knots)
 	s.grow(c.Path)
 	say := "Is this the crown?"
+	var look []string
+	switch {
+	case o.Confidence < trusted, l.Base < trusted && l.SureA < trusted == (l.SureB < trusted):
+		look = append(look, "both ends of its base")
+	case l.SureA < trusted:
+		look = append(look, "A")
+	case l.SureB < trusted:
+		look = append(look, "B")
+	}
 	switch {
 	case l.Broken:
 		say += " The tip looks broken or worn off."
-	case o.Confidence < trusted, l.Base < trusted && l.SureA < trusted == (l.SureB < trusted):
-		say += " Look at both ends of its base twice."
-	case l.SureA < trusted:
-		say += " Look at A twice."
-	case l.SureB < trusted:
-		say += " Look at B twice."
+	case l.Apex < trusted:
+		look = append(look, "the tip (G)")
+	}
+	if len(look) > 0 {
+		say += " Look at " + strings.Join(look, " and ") + " twice."
 	}
 	say += " Which side is mesial (A) is a guess."
 	return finding{view: morph.View{Crown: c}, say: say, swap: func(v *morph.View) { turnCrown(v.Crown) }}, nil
@@ -160,6 +169,9 @@ func sectionIn(s Sight, at r2.Vec) (finding, error) {
 	// A crown standing behind the section, or the dentine's edge inside the
 	// enamel's, is taken for the outer edge too often to keep quiet about it.
 	say := "Is this the section's outer edge all the way round? Crown behind it is easily taken for it."
+	if proposed.Even < trusted {
+		say += " Its two ends are so unlike that it probably was."
+	}
 	if o.Confidence >= trusted && proposed.Axis < trusted {
 		say += " It is so round that its long axis is a guess."
 	}
