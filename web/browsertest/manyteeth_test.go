@@ -69,6 +69,7 @@ func TestManyTeeth(t *testing.T) {
 	p.UntilText("#tray-listed", "1 of 500") // by locality and catalogue number
 	p.Fill("#tray-search", "")
 	p.Click(".narrow summary")
+	p.Until(`document.querySelector("#look-lacks")`)
 	lacks := Eval[string](p, `[...document.querySelector("#look-lacks").options].find(o => o.value === "CBW").label`)
 	p.Pick("#look-lacks", lacks)
 	p.UntilWithin(2*time.Minute, `/^100 of 500/.test(document.querySelector("#tray-listed").innerText)`) // every fifth
@@ -149,6 +150,7 @@ func BenchmarkManyTeeth(b *testing.B) {
 			return (performance.now() - start) / turns;
 		})()`)
 		p.Click(".narrow summary")
+		p.Until(`document.querySelector("#look-form")`)
 		p.patience = 3 * time.Minute
 		took := Eval[[]float64](p, `new Promise(done => {
 			const choice = document.querySelector("#look-form"), start = performance.now();
