@@ -74,10 +74,10 @@ program() {
 spare() {
   echo "-gcflags=all=-l"
   local computing
-  for computing in runtime internal/runtime/... internal/bytealg math math/bits sync/atomic unicode/utf8 slices sort cmp \
+  for computing in runtime internal/runtime/... internal/bytealg math math/bits sync/atomic unicode/utf8 slices sort cmp strings strconv internal/strconv internal/stringslite \
     gonum.org/v1/gonum/floats/... gonum.org/v1/gonum/internal/... gonum.org/v1/gonum/spatial/... \
     image/... golang.org/x/image/... compress/... hash/... crypto/internal/fips140/sha256 \
-    crownbench/classify/... crownbench/morph/... crownbench/wasm/bench crownbench/wasm/page/picture crownbench/wasm/photo; do
+    crownbench/classify/... crownbench/morph/... crownbench/wasm/bench crownbench/wasm/intake crownbench/wasm/page/picture crownbench/wasm/photo; do
     echo "-gcflags=$computing="
   done
 }

@@ -142,7 +142,7 @@ func TestSortingIsStopped(t *testing.T) {
 		t.Fatalf("%+v", w)
 	}
 	said := fmt.Sprint(d.Notices())
-	if !strings.Contains(said, "is being sorted") || !strings.Contains(said, "stopped after 10 rows") {
+	if !strings.Contains(said, "is being sorted") || !strings.Contains(said, "stopped after 160 rows") {
 		t.Errorf("said: %s", said)
 	}
 	d.SortTable()

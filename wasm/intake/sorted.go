@@ -37,8 +37,12 @@ var added = []string{
 	"reach_percentile", "nearest_specimen", "nearest_taxon", "nearest_source", "nearest_distance", "left_out", "sorting_version",
 }
 
+// turnRows is after how many rows others get their turn; in a browser, asking for
+// the time after each would cost more than it tells.
+const turnRows = 16
+
 // Sort sorts every row of the table as teeth of a tray are sorted. turn is called
-// after every row, with what was done so far; it must not keep or change it. The
+// again and again, with what was done so far; it must not keep or change it. The
 // error is that of ctx, or a sentence that names the limit which the table is
 // over.
 //
@@ -82,8 +86,10 @@ func (t *Table) Sort(ctx context.Context, how tray.Sorting, turn func(*Sorted)) 
 		s.Rows++
 		s.Forms[a.Form]++
 		s.put(row.Cells, s.found(row, a))
-		s.Part = rows.Progress()
-		turn(s)
+		if s.Rows%turnRows == 0 {
+			s.Part = rows.Progress()
+			turn(s)
+		}
 		return true
 	})
 	if fault != nil {

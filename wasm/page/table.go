@@ -17,7 +17,7 @@ const (
 	// turn: less than half a frame, so that the page answers at once.
 	spell = 7 * time.Millisecond
 	// showing is the time between two looks at how far such work is.
-	showing = 120 * time.Millisecond
+	showing = 300 * time.Millisecond
 	// rest is how long a person has stopped for to have paused.
 	rest = 400 * time.Millisecond
 )
