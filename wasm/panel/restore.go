@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"time"
 
 	"crownbench/wasm/desk"
 	m "crownbench/wasm/markup"
@@ -23,9 +24,8 @@ func restoreDialog(d *desk.Desk) *m.Node {
 			list.Children = append(list.Children, m.El("li", m.Textf("and %d more", len(r.Differ)-i)))
 			break
 		}
-		when := x.Theirs.Changed.Local().Format("2006-01-02 15:04")
 		list.Children = append(list.Children, m.El("li", m.Key(x.Ours.ID), m.El("b", m.Text(x.Ours.Name)),
-			m.Textf(": here last changed %s, in the file %s", x.Ours.Changed.Local().Format("2006-01-02 15:04"), when)))
+			m.Textf(": here last changed %s, in the file %s", minute(x.Ours.Changed), minute(x.Theirs.Changed))))
 	}
 	what := "1 tooth of the file stands in the tray too, but not alike:"
 	if n := len(r.Differ); n > 1 {
@@ -40,3 +40,6 @@ func restoreDialog(d *desk.Desk) *m.Node {
 			button("Keep both", func() { d.FinishRestore(desk.KeepBoth) }, m.Attr("id", "restore-both"))),
 		m.El("p.small", m.Text("Whatever you choose, one Undo takes it back.")))
 }
+
+// minute writes a time to the minute, where the person is.
+func minute(t time.Time) string { return t.Local().Format("2006-01-02 15:04") }

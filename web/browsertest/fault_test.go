@@ -19,10 +19,7 @@ import (
 // itself, with the walk where it was.
 func TestGraphicsLostInTheMiddle(t *testing.T) {
 	p := Open(t, Laptop)
-	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
-	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
-	setScale(p, truth.Bar)
+	truth := scaledLateral(p)
 	tool(p, "Crown")
 	point(p, *truth.A)
 	pointTwice(p, *truth.G)
@@ -204,10 +201,7 @@ func TestNoMemoryForAPhotograph(t *testing.T) {
 // record with it.
 func TestSleepInTheMiddle(t *testing.T) {
 	p := Open(t, Laptop)
-	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
-	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
-	setScale(p, truth.Bar)
+	truth := scaledLateral(p)
 	tool(p, "Crown")
 	point(p, *truth.A)
 	pointTwice(p, *truth.G)
@@ -229,10 +223,7 @@ func TestSleepInTheMiddle(t *testing.T) {
 func TestCrownByPen(t *testing.T) {
 	p := Open(t, Tablet)
 	p.TakePen()
-	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
-	p.Drop(400, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
-	setScale(p, truth.Bar)
+	truth := scaledLateral(p)
 	tool(p, "Crown")
 	point(p, *truth.A)
 	pointTwice(p, *truth.G)

@@ -56,6 +56,17 @@ func TestReloadInTheMiddle(t *testing.T) {
 	expect(t, p, "CH", blade.CH, tolerance(blade.CH, truth))
 }
 
+// scaledLateral drops the side view of the invented blade, waits until it shows
+// and sets its scale.
+func scaledLateral(p *Page) toothphoto.Truth {
+	p.t.Helper()
+	file, truth := shootJPEG(p.t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
+	p.Drop(float64(p.view.Width)/2, 400, file)
+	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	setScale(p, truth.Bar)
+	return truth
+}
+
 // lateralShot is a side view of the invented blade.
 var lateralShot = toothphoto.Shot{
 	View: toothphoto.LateralLabial, Width: 1600, Height: 1200, PxPerMM: 13, Rotation: 24, X: 0.42, Y: 0.45, Background: toothphoto.Card,

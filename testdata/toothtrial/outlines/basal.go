@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"crownbench/morph/vision"
 	"crownbench/testdata/toothtrial"
 )
 
@@ -31,12 +30,8 @@ func sections(wide string, n, from int, even, list bool) {
 				seed--
 			}
 			t := toothtrial.Basal(seed, w)
-			img, truth, err := t.Draw()
-			if err != nil {
-				continue
-			}
-			p, err := vision.PictureOf(img)
-			if err != nil {
+			p, truth, ok := drawn(t)
+			if !ok {
 				continue
 			}
 			s := toothtrial.ProposeSection(p, truth)

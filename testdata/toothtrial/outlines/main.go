@@ -17,6 +17,7 @@ import (
 	"strings"
 
 	"crownbench/morph/vision"
+	"crownbench/testdata/toothphoto"
 	"crownbench/testdata/toothtrial"
 )
 
@@ -62,12 +63,8 @@ func main() {
 				seed--
 			}
 			t := toothtrial.Lateral(seed, w)
-			img, truth, err := t.Draw()
-			if err != nil {
-				continue
-			}
-			p, err := vision.PictureOf(img)
-			if err != nil {
+			p, truth, ok := drawn(t)
+			if !ok {
 				continue
 			}
 			s := toothtrial.Propose(p, truth)
@@ -151,4 +148,14 @@ func row(name string, scores []toothtrial.Score) {
 func spread(v []float64) string {
 	sort.Float64s(v)
 	return fmt.Sprintf("%.2f/%.2f", v[len(v)/2], v[len(v)*9/10])
+}
+
+// drawn gives a trial's picture and truth; false for a scene that cannot be drawn.
+func drawn(t toothtrial.Trial) (*vision.Picture, toothphoto.Truth, bool) {
+	img, truth, err := t.Draw()
+	if err != nil {
+		return nil, truth, false
+	}
+	p, err := vision.PictureOf(img)
+	return p, truth, err == nil
 }
