@@ -74,7 +74,7 @@ func (t *standing) cervix(p *Picture, left, right float64) step {
 		}
 	}
 	least := clearStep
-	if t.jagged(left, right) > torn {
+	if !t.grainy && t.jagged(left, right) > torn {
 		least = faintStep // an end like this is a root's
 	}
 	usual := math.Max(least, 2*quantile(scores, 0.5))

@@ -54,15 +54,15 @@ func edgelike(share float64) float64 {
 // edgelikeAt is how much of an edge the outline is about a point, 0 to 1; 1
 // when it was not looked at.
 func (o Outline) edgelikeAt(p r2.Vec) float64 {
-	if o.crisp == nil {
+	if o.edgy == nil {
 		return 1
 	}
 	reach := 0.12 * math.Sqrt(math.Abs(area(o.Points)))
 	var near []float64
 	for i, q := range o.Points {
 		if r2.Norm(r2.Sub(p, q)) < reach {
-			near = append(near, o.crisp[i])
+			near = append(near, o.edgy[i])
 		}
 	}
-	return edgelike(quantile(near, 0.5))
+	return quantile(near, 0.5)
 }

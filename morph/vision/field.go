@@ -10,6 +10,7 @@ type field struct {
 	look   []colour  // what tells tooth from ground: the colour, or what stands for it
 	slope  []float64 // how fast the colour changes, grey levels per px
 	ring   *mask     // the frame of the picture
+	uneven []float64 // of a grainy ground: the deviation of the colour about each pixel, grey levels; or nil
 }
 
 const (
@@ -33,10 +34,9 @@ func newField(l *Level) *field {
 	f.slope = make([]float64, f.w*f.h)
 	f.rise()
 	grainy := quantile(f.under(f.ring, f.slope), 0.5) > 2*calm
-	var uneven []float64
 	l.Rest()
 	if grainy {
-		uneven = f.uneven()
+		f.uneven = f.unevenness()
 		l.Rest()
 	}
 	for range 4 {
@@ -52,15 +52,15 @@ func newField(l *Level) *field {
 		// Enamel is smoother than sand even where it has its colour.
 		f.look = make([]colour, len(f.colour))
 		for i, c := range f.colour {
-			f.look[i] = colour{0.577 * (c[0] + c[1] + c[2]), 0.707 * (c[0] - c[2]), 2 * uneven[i]}
+			f.look[i] = colour{0.577 * (c[0] + c[1] + c[2]), 0.707 * (c[0] - c[2]), 2 * f.uneven[i]}
 		}
 	}
 	return f
 }
 
-// uneven is the deviation of the colour within two px of each pixel, grey
+// unevenness is the deviation of the colour within two px of each pixel, grey
 // levels.
-func (f *field) uneven() []float64 {
+func (f *field) unevenness() []float64 {
 	sum, square := f.blank(), f.blank()
 	for i, c := range f.colour {
 		g := (c[0] + c[1] + c[2]) / 3

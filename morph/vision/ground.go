@@ -24,6 +24,13 @@ func (f *field) tooth(here image.Point) (*mask, error) {
 			best, clearest = m, clear
 		}
 	}
+	if f.uneven != nil {
+		best = f.peel(best)
+		if best = best.component(here, 2); best == nil {
+			return nil, ErrNoTooth
+		}
+		best = best.filled()
+	}
 	return best, nil
 }
 
@@ -120,10 +127,7 @@ func (f *field) ground(may func(j int) bool) *mask {
 // part cuts tooth from ground, both described by what is taken for them now,
 // and gives the part that the pixel belongs to.
 func (f *field) part(tooth *mask, here image.Point) *mask {
-	rest := newMask(f.w, f.h)
-	for i, on := range tooth.on {
-		rest.on[i] = !on
-	}
+	rest := tooth.inverse()
 	inside := mix(f.sample(tooth), 5)
 	f.level.Rest()
 	outside := mix(f.sample(rest), 6)

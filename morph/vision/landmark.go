@@ -61,7 +61,14 @@ func Landmarks(p *Picture, o Outline) (found Lateral, err error) {
 	if err != nil {
 		return Lateral{}, err
 	}
-	t.reach(p)
+	t.grainy = o.grainy
+	var carried spot
+	seen := false
+	if t.grainy {
+		carried, seen = t.carry(p)
+	} else {
+		t.reach(p)
+	}
 	var l Lateral
 	left, right, sure := t.corners()
 	if sure == 0 {
@@ -104,6 +111,12 @@ func Landmarks(p *Picture, o Outline) (found Lateral, err error) {
 		left, right = left+moved, right-moved
 	}
 	apex := t.tip(p, l.Broken)
+	switch {
+	case t.grainy && l.Broken: // a break is no edge like the others, and grains lie upon it
+		apex.along, apex.across = 0.02*t.long, 0.02*t.long
+	case seen:
+		apex = carried
+	}
 	up, down = sides()
 	up[len(up)-1], down[0] = apex.at, apex.at
 	l.G = apex.at
@@ -172,6 +185,7 @@ type standing struct {
 	left, right walk    // each all the way round to the apex again
 	up          r2.Vec  // unit, from the base to the apex
 	long, wide  float64 // px
+	grainy      bool    // whether the ground is, so that the outline is nowhere even
 }
 
 // standUp finds the end of the outline that narrows.

@@ -99,14 +99,14 @@ func (m *mask) filled() *mask {
 	return out
 }
 
-// depths is the distance of every marked pixel from the nearest unmarked one
-// or the outside, about, in thirds of a px (the 3-4 chamfer distance of
-// Borgefors 1986).
-func (m *mask) depths() []int32 {
+// depths is the distance of every marked pixel from the nearest unmarked one,
+// about, in thirds of a px (the 3-4 chamfer distance of Borgefors 1986). outside
+// is the distance of what lies beyond the picture: 0 or far.
+func (m *mask) depths(outside int32) []int32 {
 	d := make([]int32, len(m.on))
 	at := func(x, y int) int32 {
 		if x < 0 || y < 0 || x >= m.w || y >= m.h {
-			return 0
+			return outside
 		}
 		return d[y*m.w+x]
 	}
@@ -127,11 +127,36 @@ func (m *mask) depths() []int32 {
 	return d
 }
 
+// closed marks bays and holes too that are narrower than twice a reach, in
+// thirds of a px.
+func (m *mask) closed(reach int32) *mask {
+	wide, out := newMask(m.w, m.h), newMask(m.w, m.h)
+	for i, d := range m.inverse().depths(far) {
+		wide.on[i] = d <= reach
+	}
+	for i, d := range wide.depths(far) {
+		out.on[i] = d > reach
+	}
+	return out
+}
+
+// far is more than any distance within a picture.
+const far = 1 << 28
+
+// inverse marks what a mask does not.
+func (m *mask) inverse() *mask {
+	out := newMask(m.w, m.h)
+	for i, on := range m.on {
+		out.on[i] = !on
+	}
+	return out
+}
+
 // neck is how wide the narrowest passage between two wide parts is, as a share
 // of the narrower part's own width; 1 when there is one part only. A part
 // counts when it is at least two fifths as wide as the widest.
 func (m *mask) neck() float64 {
-	depth := m.depths()
+	depth := m.depths(0)
 	var order []int
 	for i, on := range m.on {
 		if on {

@@ -120,23 +120,15 @@ func apart(a, b colour) float64 {
 
 // describe is the blob of some samples.
 func describe(samples []colour, share float64) blob {
-	b := blob{share: share}
-	n := float64(len(samples))
+	var t tally
 	for _, c := range samples {
-		for a := range c {
-			b.mean[a] += c[a] / n
-		}
+		t.add(c, 1)
 	}
-	var v [6]float64
-	for _, c := range samples {
-		x, y, z := c[0]-b.mean[0], c[1]-b.mean[1], c[2]-b.mean[2]
-		v[0] += x * x / n
-		v[1] += y * y / n
-		v[2] += z * z / n
-		v[3] += x * y / n
-		v[4] += x * z / n
-		v[5] += y * z / n
-	}
+	return t.blob(share)
+}
+
+// settle gives a blob its covariance: xx, yy, zz, xy, xz, yz.
+func (b *blob) settle(v [6]float64) {
 	for i := range 3 {
 		v[i] += grain * grain
 	}
@@ -149,8 +141,7 @@ func describe(samples []colour, share float64) blob {
 		(v[3]*v[5] - v[4]*v[1]) / det,
 		(v[3]*v[4] - v[0]*v[5]) / det,
 	}
-	b.cost = 0.5*math.Log(det) - math.Log(share)
-	return b
+	b.cost = 0.5*math.Log(det) - math.Log(b.share)
 }
 
 // between is the product of two colours under a blob's inverse covariance.

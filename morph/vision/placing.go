@@ -17,7 +17,7 @@ type spot struct {
 // along or along over across, with the share of it that the picture shows.
 type border struct {
 	curve
-	seen float64
+	seen, systematic float64
 }
 
 // evenly is how far apart the points are that a border is fitted to, px.
@@ -26,7 +26,7 @@ const evenly = stride
 // follow fits a parabola to the edge near some points of an outline, and again
 // to the edge near that parabola from one place to another, so that a piece the
 // outline missed is found. over tells that along is a function of across.
-func (p *Picture) follow(f frame, points []r2.Vec, from, to float64, over bool) border {
+func (t *standing) follow(p *Picture, f frame, points []r2.Vec, from, to float64, over bool) border {
 	var b border
 	for k := range 3 {
 		if k > 0 {
@@ -55,7 +55,10 @@ func (p *Picture) follow(f frame, points []r2.Vec, from, to float64, over bool) 
 		if !c.valid {
 			return border{}
 		}
-		b = border{c, kept / math.Max(1, float64(len(points)))}
+		b = border{c, kept / math.Max(1, float64(len(points))), systematic}
+		if t.grainy {
+			b.systematic = onGrain
+		}
 	}
 	return b
 }
@@ -89,10 +92,14 @@ func fitSteady(x, y, trust []float64, degree int, least float64) (c curve, kept 
 // edge takes away: where in its blur the edge is.
 const systematic = 0.14
 
+// onGrain is systematic on a grainy ground, px: the gaps between grains are dark
+// as the tooth's shaded side is (even seeds of toothtrial).
+const onGrain = 0.8
+
 // unsteady is how far an edge's course is known at x, px: its points are not
 // independent, and what was not seen of it may run otherwise.
 func (b border) unsteady(x float64) float64 {
-	return math.Hypot(systematic, 2*b.u(x)) / math.Max(0.2, math.Min(1, 1.3*b.seen))
+	return math.Hypot(b.systematic, 2*b.u(x)) / math.Max(0.2, math.Min(1, 1.3*b.seen))
 }
 
 // baseCorner is where the edge above a base corner and the base line beside it
@@ -102,10 +109,10 @@ func (t *standing) baseCorner(p *Picture, side walk, at, far float64) (s spot, o
 	f := frameOf(home, t.up)
 	skip := math.Max(3, 0.012*t.long)
 	base := side.length() - at - far // length of the base line
-	above := p.follow(f, side.part(at-0.16*t.long, at-skip), 0.16*t.long, 2, false)
+	above := t.follow(p, f, side.part(at-0.16*t.long, at-skip), 0.16*t.long, 2, false)
 	beside := side.part(at+skip, at+math.Max(2*skip, 0.6*base))
 	_, end := f.in(beside[len(beside)-1])
-	below := p.follow(f, beside, end, 2*math.Copysign(1, end), true)
+	below := t.follow(p, f, beside, end, 2*math.Copysign(1, end), true)
 	if !above.valid || !below.valid {
 		return spot{}, false
 	}
@@ -127,7 +134,7 @@ func (t *standing) baseEnd(p *Picture, side walk, at float64, tangent r2.Vec, uL
 	home := side.at(at)
 	f := frameOf(home, t.up)
 	reach := math.Max(12, 0.14*t.long)
-	edge := p.follow(f, side.part(at-reach, at), reach, 0.5, false)
+	edge := t.follow(p, f, side.part(at-reach, at), reach, 0.5, false)
 	if !edge.valid {
 		return spot{}, false
 	}

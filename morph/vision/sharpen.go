@@ -8,17 +8,27 @@ import (
 
 // sharpen brings a closed line, found on level n, to the edge on all larger
 // copies in turn.
-func sharpen(p *Picture, n int, line []r2.Vec) (Outline, error) {
+func sharpen(p *Picture, n int, f *field, body *mask) (Outline, error) {
+	grainy := f.uneven != nil
 	var e edge
-	line = soften(line, true, 2)
 	reach := 3
-	if ragged(resample(line, true, stride)) > smooth {
+	line := body.contour()
+	if grainy {
+		line = soften(line, true, 4)
+		reach = 6
+	} else if line = soften(line, true, 2); ragged(resample(line, true, stride)) > smooth {
 		line = soften(line, true, 12)
 		reach = 6
 	}
 	for ; n >= 0; n-- {
-		e = p.Level(n).lay(line, true, reach).settle(stiffness)
-		line = soften(e.points, true, 1)
+		r := p.Level(n).lay(line, true, reach)
+		if grainy {
+			e = r.divide(grainStiffness)
+			line = soften(e.points, true, 2)
+		} else {
+			e = r.settle(stiffness)
+			line = soften(e.points, true, 1)
+		}
 		reach = 3
 		if n > 0 {
 			for i := range line {
@@ -29,13 +39,21 @@ func sharpen(p *Picture, n int, line []r2.Vec) (Outline, error) {
 	for i := range line {
 		line[i] = p.Clamp(line[i])
 	}
-	clean := crispness(p, line)
-	o := Outline{Points: line, crisp: clean, Confidence: e.clear() * math.Max(0, math.Min(1, 2-ragged(line)/smooth))}
-	tell := edgelike(quantile(clean, 0.1))
+	o := Outline{Points: line, grainy: grainy}
+	even := smooth
+	if grainy {
+		even *= 2 // grains lie upon the edge
+		o.edgy = f.parts(line)
+	} else {
+		for _, c := range crispness(p, line) {
+			o.edgy = append(o.edgy, edgelike(c))
+		}
+	}
+	o.Confidence = e.clear() * math.Max(0, math.Min(1, 2-ragged(line)/even))
 	if o.Confidence < leastConfidence {
 		return Outline{}, ErrTooBusy
 	}
-	o.Confidence *= 0.3 + 0.7*tell
+	o.Confidence *= 0.3 + 0.7*quantile(o.edgy, 0.1)
 	return o, nil
 }
 
@@ -70,3 +88,8 @@ func ragged(line []r2.Vec) float64 {
 // stiffness is what a line pays to swerve by one px within a stride, as a share
 // of the contrast along it.
 const stiffness = 0.25
+
+// grainStiffness is what a line on a grainy ground pays to swerve by one px
+// within a stride, natural logarithms of likelihood: as much as a few grains
+// upon the edge can say, which are several px each.
+const grainStiffness = 20

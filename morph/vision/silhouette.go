@@ -16,8 +16,11 @@ type Outline struct {
 	// one that runs along the slope of a shadow instead of an edge. Below
 	// a half the outline is one to look at, not to measure.
 	Confidence float64
-	// crisp tells of each point how sharp the edge is there; nil when not known.
-	crisp []float64
+	// edgy tells of each point how far to take what is there for the tooth's
+	// edge, 0 to 1; nil when not known.
+	edgy []float64
+	// grainy tells that the ground is, so that every grain has an edge.
+	grainy bool
 }
 
 // Why no outline is proposed.
@@ -34,25 +37,29 @@ var (
 const overview = 120_000
 
 // Silhouette proposes the outline of the tooth that a point lies in, on a
-// plain ground: a sheet, card or velvet, with a soft shadow if any. On sand the
-// line is often ragged, and then refused or of little confidence.
+// plain ground: a sheet, card or velvet, with a soft shadow if any; or on sand,
+// where the line lies within a few px and what is measured on it is seldom sure
+// on photographs of less than two megapixels.
 //
 // What the frame of the picture shows is taken for ground, and so is what joins
 // it without an edge and could be the same ground in shade. Of the rest, what
 // surrounds the point is described by its colours, ground likewise, and the two
 // are parted where that costs least (a minimum cut; Rother, Kolmogorov & Blake
 // 2004, ACM Trans. Graph. 23: 309–314). Larger copies of the picture then
-// sharpen the line step by step.
+// sharpen the line step by step: by the steepest change of colour, or, where
+// every grain of the ground has an edge of its own, by what is likelier on either
+// side (a region's likelihood, as in Zhu & Yuille 1996, IEEE Trans. Pattern Anal.
+// Mach. Intell. 18: 884–900; reference from memory).
 //
 // The error is one of ErrNoTooth, ErrTouching, ErrCutOff, ErrTooBusy and, in a
 // watched picture, ErrStopped.
 func Silhouette(p *Picture, at r2.Vec) (outline Outline, err error) {
 	defer Stopped(&err)
-	n, _, body, err := lookAt(p, at)
+	n, f, body, err := lookAt(p, at)
 	if err != nil {
 		return Outline{}, err
 	}
-	return sharpen(p, n, body.contour())
+	return sharpen(p, n, f, body)
 }
 
 // lookAt marks the tooth that a point lies in on a small copy of the picture,

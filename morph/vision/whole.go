@@ -18,10 +18,7 @@ func whole(m *mask) error {
 // pixels of the photograph itself, where the thing reaches them on the copy,
 // look more like the thing than like the ground.
 func (f *field) cutOff(p *Picture, thing *mask) bool {
-	rest := newMask(f.w, f.h)
-	for i, on := range thing.on {
-		rest.on[i] = !on
-	}
+	rest := thing.inverse()
 	inside, outside := mix(colours(f.colour, thing), 5), mix(colours(f.colour, rest), 6)
 	full := p.Level(0)
 	touching, out := 0, 0
