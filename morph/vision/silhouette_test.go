@@ -3,6 +3,7 @@ package vision_test
 import (
 	"errors"
 	"fmt"
+	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -130,4 +131,44 @@ func ExampleSilhouette() {
 	}
 	fmt.Printf("base %.0f px, height %.0f px, root: %v\n", r2.Norm(r2.Sub(crown.A, crown.B)), crown.A.Y-crown.G.Y, crown.Root)
 	// Output: base 63 px, height 126 px, root: false
+}
+
+// A round thing that touches the picture's side is whole; one of which the tip
+// lies beyond it is not.
+func TestTouchingTheSideIsNotCutOff(t *testing.T) {
+	const w, h = 300, 240
+	draw := func(inside func(x, y float64) bool) *vision.Picture {
+		pix := make([]uint8, 4*w*h)
+		for i := range w * h {
+			c := []uint8{40, 42, 50, 255}
+			if inside(float64(i%w)+0.5, float64(i/w)+0.5) {
+				c = []uint8{200, 180, 140, 255}
+			}
+			copy(pix[4*i:], c)
+		}
+		p, err := vision.NewPicture(pix, w, h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	for _, beyond := range []float64{-2, 0.3} {
+		disc := draw(func(x, y float64) bool { return math.Hypot(x-(w-70+beyond), y-120) < 70 })
+		o, err := vision.Silhouette(disc, r2.Vec{X: w - 70, Y: 120})
+		if err != nil {
+			t.Errorf("a disc that reaches %g px beyond: %v", beyond, err)
+			continue
+		}
+		sum := 0.0
+		for i, q := range o.Points {
+			sum += r2.Cross(q, o.Points[(i+1)%len(o.Points)]) / 2
+		}
+		if want := math.Pi * 70 * 70; math.Abs(sum/want-1) > 0.015 {
+			t.Errorf("a disc that reaches %g px beyond: area %.0f, want %.0f", beyond, sum, want)
+		}
+	}
+	wedge := draw(func(x, y float64) bool { return x > 100 && math.Abs(y-120) < 0.2*(w+40-x) })
+	if _, err := vision.Silhouette(wedge, r2.Vec{X: 150, Y: 120}); !errors.Is(err, vision.ErrCutOff) {
+		t.Errorf("a tip beyond the side: %v", err)
+	}
 }
