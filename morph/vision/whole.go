@@ -64,7 +64,7 @@ func (f *field) sides() [4]side {
 // touch it, as a round flank does: a little within it is at least three times as
 // wide. A tip or a base that is cut off is not.
 func (s side) touched(thing *mask, n int) bool {
-	in := max(2, n/4)
+	in := max(2, n/3)
 	if n == 0 || in >= s.deep {
 		return false
 	}
