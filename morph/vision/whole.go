@@ -61,7 +61,7 @@ func (f *field) sides() [4]side {
 }
 
 // touched tells whether a thing that reaches a side along n px does no more than
-// touch it, as a round flank does: a little within it is at least three times as
+// touch it, as a round flank does: a little within it is at least two and a half times as
 // wide. A tip or a base that is cut off is not.
 func (s side) touched(thing *mask, n int) bool {
 	in := max(2, n/3)
@@ -74,7 +74,7 @@ func (s side) touched(thing *mask, n int) bool {
 			wide++
 		}
 	}
-	return wide >= 3*n
+	return 2*wide >= 5*n
 }
 
 // outermost is the photograph's pixel in the middle of a copy's pixel, or at
