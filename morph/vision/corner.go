@@ -58,13 +58,8 @@ func (t *standing) corner(side walk, at, far float64) r2.Vec {
 	if !above.valid || !below.valid {
 		return home
 	}
-	// Both curves as points: across = above(up), up = below(across).
-	across, up := 0.0, 0.0
-	for range 40 {
-		across = above.at(up)
-		up = below.at(across)
-	}
-	if p := f.out(up, across); r2.Norm(r2.Sub(p, home)) < 3*skip {
+	up, across, met := crossroads(above.at, below.at)
+	if p := f.out(up, across); met && r2.Norm(r2.Sub(p, home)) < 3*skip {
 		return p
 	}
 	return home

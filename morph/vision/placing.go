@@ -102,6 +102,21 @@ func (b border) unsteady(x float64) float64 {
 	return math.Hypot(b.systematic, 2*b.u(x)) / math.Max(0.2, math.Min(1, 1.3*b.seen))
 }
 
+// crossroads is where the curves across = flank(up) and up = base(across) meet,
+// sought from 0, 0 by turns, which brings it nearer as long as the slopes of both
+// there multiply to less than one: two lines that are less than halfway parallel.
+// met is false when it does not come to rest within a hundredth of a px.
+func crossroads(flank, base func(float64) float64) (up, across float64, met bool) {
+	for range 60 {
+		across = flank(up)
+		was := up
+		if up = base(across); math.Abs(up-was) < 0.01 {
+			return up, across, true
+		}
+	}
+	return 0, 0, false
+}
+
 // baseCorner is where the edge above a base corner and the base line beside it
 // would meet if nothing rounded them off. ok is false when they are not seen.
 func (t *standing) baseCorner(p *Picture, side walk, at, far float64) (s spot, ok bool) {
@@ -116,11 +131,9 @@ func (t *standing) baseCorner(p *Picture, side walk, at, far float64) (s spot, o
 	if !above.valid || !below.valid {
 		return spot{}, false
 	}
-	// Both curves as points: across = above(up), up = below(across).
-	across, up := 0.0, 0.0
-	for range 40 {
-		across = above.at(up)
-		up = below.at(across)
+	up, across, met := crossroads(above.at, below.at)
+	if !met {
+		return spot{}, false
 	}
 	s = spot{f.out(up, across), below.unsteady(across), above.unsteady(up)}
 	return s, r2.Norm(r2.Sub(s.at, home)) <= math.Max(3*skip, 0.06*t.long)
@@ -143,10 +156,9 @@ func (t *standing) baseEnd(p *Picture, side walk, at float64, tangent r2.Vec, uL
 	if math.Abs(across) < 0.2 {
 		return spot{}, false
 	}
-	rise, a, b := up/across, 0.0, 0.0
-	for range 40 {
-		b = edge.at(a)
-		a = rise * b
+	a, b, met := crossroads(edge.at, func(b float64) float64 { return up / across * b })
+	if !met {
+		return spot{}, false
 	}
 	s = spot{f.out(a, b), uLine, edge.unsteady(a)}
 	return s, r2.Norm(r2.Sub(s.at, home)) <= math.Max(4, 0.02*t.long)

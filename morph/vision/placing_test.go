@@ -68,3 +68,28 @@ func TestCurveIsItsOwnPolynomial(t *testing.T) {
 		t.Error("points at one place determine no line")
 	}
 }
+
+// Closed forms: two straight lines meet where their equations say, a parabola and
+// a line where the quadratic formula does; lines that are nearer to parallel than
+// to square do not come to rest.
+func TestCurvesMeetOrSayThatTheyDoNot(t *testing.T) {
+	line := func(at0, slope float64) func(float64) float64 {
+		return func(x float64) float64 { return at0 + slope*x }
+	}
+	up, across, met := crossroads(line(3, 0.4), line(-2, -0.8))
+	// across = 3 + 0.4 up, up = -2 - 0.8 across.
+	if want := (-2 - 0.8*3) / (1 + 0.8*0.4); !met || math.Abs(up-want) > 0.02 || math.Abs(across-(3+0.4*want)) > 0.02 {
+		t.Errorf("two lines meet at %g, %g: %v", up, across, met)
+	}
+	bent := func(x float64) float64 { return 0.01*x*x + 0.1*x }
+	up, across, met = crossroads(bent, line(5, 0.2))
+	// up = 5 + 0.2 (0.01 up² + 0.1 up)
+	if want := (0.98 - math.Sqrt(0.98*0.98-4*0.002*5)) / (2 * 0.002); !met || math.Abs(up-want) > 0.02 || math.Abs(across-bent(want)) > 0.02 {
+		t.Errorf("a line and a parabola meet at %g, %g: %v", up, across, met)
+	}
+	for _, slope := range []float64{1, -1, 1.3} {
+		if _, _, met := crossroads(line(1, slope), line(2, 1)); met {
+			t.Errorf("lines of slope %g and 1 come to rest", slope)
+		}
+	}
+}
