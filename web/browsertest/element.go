@@ -5,6 +5,8 @@ package browsertest
 import (
 	"context"
 	"fmt"
+	"regexp"
+	"strings"
 	"time"
 
 	"github.com/chromedp/cdproto/accessibility"
@@ -72,6 +74,7 @@ func listed(list string) chromedp.Action[[]runtime.RemoteObjectID] {
 // reader tells them.
 func (p *Page) findRole(role, name string) element {
 	p.t.Helper()
+	name = p.said(name)
 	what := fmt.Sprintf("%s named %q", role, name)
 	return p.findOne(what, func(ctx context.Context, t *chromedp.Target) ([]runtime.RemoteObjectID, error) {
 		root, err := chromedp.Evaluate[*runtime.RemoteObject]("document")(ctx, t)
@@ -174,4 +177,20 @@ func (p *Page) reach(e element) (x, y float64) {
 		}
 		before = now
 	}
+}
+
+var word = regexp.MustCompile(`[A-Za-z]{2,}`)
+
+// longer says a text in a language made for tests: every word is a third longer
+// than in English.
+func longer(english string) string {
+	return word.ReplaceAllStringFunc(english, func(w string) string { return w + strings.Repeat("ů", (len(w)+1)/3) })
+}
+
+// said is a text as the page says it.
+func (p *Page) said(english string) string {
+	if p.longer {
+		return longer(english)
+	}
+	return english
 }

@@ -91,6 +91,7 @@ func (p *Page) Pick(selector, label string) {
 	e := p.find(selector)
 	p.reach(e)
 	callOn[chromedp.Void](p, e, `function() { this.focus() }`)
+	label = p.said(label)
 	p.Type(label)
 	// Typing selects the first option that begins with what was typed.
 	got := callOn[string](p, e, `function() { return this.selectedOptions[0]?.label ?? "" }`)

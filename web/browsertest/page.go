@@ -48,6 +48,8 @@ type Page struct {
 	// them.
 	held int64
 	pen  bool // in place of the mouse
+	// longer tells that the page speaks a language with longer words.
+	longer bool
 }
 
 // Open loads the built page and waits until its program is ready.
@@ -253,7 +255,7 @@ func (p *Page) Value(selector string) string {
 // UntilText waits until an element shows a text, wherever in it.
 func (p *Page) UntilText(selector, want string) {
 	p.t.Helper()
-	p.Until(fmt.Sprintf(`(document.querySelector(%q)?.innerText ?? "").includes(%q)`, selector, want))
+	p.Until(fmt.Sprintf(`(document.querySelector(%q)?.innerText ?? "").includes(%q)`, selector, p.said(want)))
 }
 
 // Visible reports whether the selector names an element that can be seen now.
