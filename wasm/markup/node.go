@@ -9,6 +9,8 @@ import (
 type Node struct {
 	Tag  string
 	Text string // of a text node
+	// Name tells that the text is a name: it is the same in every language.
+	Name bool
 	// Key tells siblings of the same tag apart between two states of a page,
 	// so that an element keeps its focus and scroll position when others are
 	// put before it.
@@ -83,6 +85,10 @@ func (n *Node) With(items ...Item) *Node {
 
 // Text makes a text node.
 func Text(s string) *Node { return &Node{Text: s} }
+
+// Name makes a text node of a name: what a person typed, a file is called, or
+// a specimen or taxon of a published table.
+func Name(s string) *Node { return &Node{Text: s, Name: true} }
 
 // Textf makes a text node from a format.
 func Textf(format string, args ...any) *Node { return Text(fmt.Sprintf(format, args...)) }

@@ -137,7 +137,7 @@ func ownList(d *desk.Desk, own comparison.List) *m.Node {
 	body := m.El("tbody")
 	for _, t := range own.Teeth[:min(len(own.Teeth), ownShown)] {
 		body.Children = append(body.Children, m.El("tr", m.Key(t.ID),
-			m.El("th", m.Attr("scope", "row"), m.Text(t.Name)),
+			m.El("th", m.Attr("scope", "row"), m.Name(t.Name)),
 			m.El("td", m.Text(strings.Join(nonEmpty(t.Taxon, t.Clade, string(t.Form)), " · "))),
 			m.El("td.quiet", m.Text(t.From)),
 			m.El("td", button("Remove", func() { d.RemoveOwnTooth(t.ID) }, m.Attr("aria-label", "Remove "+t.Name)))))

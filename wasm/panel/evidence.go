@@ -226,7 +226,7 @@ func nearestTable(side tray.SideBySide) []m.Item {
 	for _, n := range side.Rows {
 		t := n.Tooth
 		row := m.El("tr", m.Key(t.ID),
-			m.El("th", m.Attr("scope", "row"), formGlyph(t.Form), m.Text(" "+firstOf(t.Taxon, t.Clade, "Own tooth")), m.El("span.spec", m.Text(n.Name))))
+			m.El("th", m.Attr("scope", "row"), formGlyph(t.Form), m.Text(" "+firstOf(t.Taxon, t.Clade, "Own tooth")), m.El("span.spec", m.Name(n.Name))))
 		for _, cell := range n.Cells {
 			row.Children = append(row.Children, m.El("td", m.Text(cell)))
 		}

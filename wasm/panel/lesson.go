@@ -118,7 +118,7 @@ func keptList(d *desk.Desk) *m.Node {
 			state += ", answer saved"
 		}
 		list.Children = append(list.Children, m.El("li", m.Key(k.Key),
-			m.El("span", m.El("strong", m.El("bdi", m.Text(k.Title))), m.Text(" · "), m.El("bdi", m.Text(k.Student)), m.Text(" · "+state)),
+			m.El("span", m.El("strong", m.El("bdi", m.Text(k.Title))), m.Text(" · "), m.El("bdi", m.Name(k.Student)), m.Text(" · "+state)),
 			m.El("span.actions",
 				button("Go on", func() { d.GoOn(k) }, m.Attr("aria-label", "Go on with "+k.Title+", "+k.Student)),
 				button("Remove", func() { d.ForgetWork(k.Key) }, m.Attr("aria-label", "Remove "+k.Title+", "+k.Student+" from this browser")))))

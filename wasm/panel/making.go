@@ -149,7 +149,7 @@ func madeFiles(d *desk.Desk, w *desk.Making) []m.Item {
 			done = " ✓ saved"
 		}
 		return m.El("section.way", m.Key(id), m.El("h3", m.Text(head+done)),
-			m.El("p", m.El("strong", m.El("bdi", m.Text(name))), m.Text(" ("+sizeWords(size)+"). "+text)),
+			m.El("p", m.El("strong", m.El("bdi", m.Name(name))), m.Text(" ("+sizeWords(size)+"). "+text)),
 			button(words, save, m.Class("primary", !saved), m.Attr("id", id)))
 	}
 	remarks := m.El("ul.remarks", m.Attr("id", "lesson-remarks"))

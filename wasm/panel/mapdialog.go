@@ -116,11 +116,11 @@ func pointedOut(d *desk.Desk, scene *desk.MapScene) *m.Node {
 	q := scene.Points[i]
 	if q.Tooth == nil {
 		in, v := d.Values(q.Specimen)
-		add(m.El("h3", m.Text(q.Specimen.Name)), m.El("p", m.Text("In your tray")), valueList(in, func(x classify.Measure) (float64, bool) { return v[x], true }))
+		add(m.El("h3", m.Name(q.Specimen.Name)), m.El("p", m.Text("In your tray")), valueList(in, func(x classify.Measure) (float64, bool) { return v[x], true }))
 		return box
 	}
 	t := q.Tooth
-	add(m.El("h3", formGlyph(t.Form), m.Text(" "+t.Taxon)),
+	add(m.El("h3", formGlyph(t.Form), m.Name(" "+t.Taxon)),
 		m.El("p", m.Text(strings.TrimSpace(t.Specimen+" "+t.Position)+" · "+t.Clade)),
 		m.El("p", m.Text(formWords(t.Form)+placeWords(t))),
 		valueList(classify.Measures(), t.Value))

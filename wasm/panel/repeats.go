@@ -32,7 +32,7 @@ func repeatDoor(d *desk.Desk) []m.Item {
 		}
 		set.Children = append(set.Children, m.El("div.check", m.Key(s.ID),
 			m.El("input", m.Attr("type", "checkbox"), m.Attr("id", id), m.Flag("checked", chosen[s.ID]), m.On("change", func(e m.Event) { d.RepeatThis(s.ID, e.Checked) })),
-			m.El("label", m.Attr("for", id), m.Text(s.Name))))
+			m.El("label", m.Attr("for", id), m.Name(s.Name))))
 	}
 	return append(items, set, lessonWrong(d),
 		m.El("div.over-foot", m.El("div.actions",

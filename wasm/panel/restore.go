@@ -24,7 +24,7 @@ func restoreDialog(d *desk.Desk) *m.Node {
 			list.Children = append(list.Children, m.El("li", m.Textf("and %d more", len(r.Differ)-i)))
 			break
 		}
-		list.Children = append(list.Children, m.El("li", m.Key(x.Ours.ID), m.El("b", m.Text(x.Ours.Name)),
+		list.Children = append(list.Children, m.El("li", m.Key(x.Ours.ID), m.El("b", m.Name(x.Ours.Name)),
 			m.Textf(": here last changed %s, in the file %s", minute(x.Ours.Changed), minute(x.Theirs.Changed))))
 	}
 	what := "1 tooth of the file stands in the tray too, but not alike:"

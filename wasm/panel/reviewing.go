@@ -81,7 +81,7 @@ func studentList(d *desk.Desk, r *desk.Review) *m.Node {
 		list.Children = append(list.Children, m.El("li", m.Key(name),
 			m.El("div.check",
 				m.El("input", m.Attr("type", "checkbox"), m.Attr("id", id), m.Flag("checked", counted), m.On("change", func(e m.Event) { d.LeaveOut(name, !e.Checked) })),
-				m.El("label", m.Attr("for", id), m.El("bdi", m.Text(name)))),
+				m.El("label", m.Attr("for", id), m.El("bdi", m.Name(name)))),
 			button("Page", func() { d.ShowReport(at) }, m.Flag("disabled", !counted), m.Attr("aria-label", "Page of "+name))))
 	}
 	return list

@@ -179,7 +179,7 @@ func namedShape(d *desk.Desk, scene *desk.ShapeScene) *m.Node {
 		if c.Specimen.ID != d.ShapeAt() {
 			continue
 		}
-		box.Children = append(box.Children, m.El("h3", m.Text(c.Specimen.Name)))
+		box.Children = append(box.Children, m.El("h3", m.Name(c.Specimen.Name)))
 		words := []string{string(c.View.Role)}
 		if c.Specimen.Invented {
 			words = append(words, "invented")

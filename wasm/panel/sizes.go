@@ -30,7 +30,7 @@ func twinNote(d *desk.Desk) *m.Node {
 		return nil
 	}
 	return m.El("div.twin", m.Key("twin"), m.Attr("role", "status"),
-		m.El("p.small", m.Text("Entered twice? "), m.El("b", m.Text(t.Of.Name)), m.Text(" "+t.Why+".")),
+		m.El("p.small", m.Text("Entered twice? "), m.El("b", m.Name(t.Of.Name)), m.Text(" "+t.Why+".")),
 		button("Show the other one", func() { d.Select(t.Of.ID) }, m.Class("link", true), m.Attr("id", "twin-show")),
 		button("Leave it", func() { d.LeaveTwin(t) }, m.Class("link", true)))
 }

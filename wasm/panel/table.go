@@ -52,7 +52,7 @@ func tableDoor(d *desk.Desk, w *desk.TableWork) []m.Item {
 // tableColumns shows what stands in which column, with the first rows.
 func tableColumns(d *desk.Desk, w *desk.TableWork) []m.Item {
 	items := []m.Item{
-		m.El("p.of", m.El("strong", m.El("bdi", m.Text(w.Table.Name))), m.Text(" · "+w.Table.Form()+" "),
+		m.El("p.of", m.El("strong", m.El("bdi", m.Name(w.Table.Name))), m.Text(" · "+w.Table.Form()+" "),
 			button("Another table", d.PutTableAway, m.Class("link", true), m.Attr("id", "table-other"))),
 		columnTable(d, w),
 	}
@@ -115,7 +115,7 @@ func columnRow(d *desk.Desk, i int, c typed.Column, sample []typed.Row) *m.Node 
 	heading := strings.TrimSpace(c.Heading)
 	called := fmt.Sprintf("column %d, %s", i+1, typed.Shorten(heading))
 	row := m.El("tr", m.Key(key(i)), m.Class("unused", c.Holds == typed.Nothing),
-		m.El("th", m.Attr("scope", "row"), m.El("span.quiet", m.Textf("%d ", i+1)), m.El("bdi", m.Text(typed.Shorten(heading)))),
+		m.El("th", m.Attr("scope", "row"), m.El("span.quiet", m.Textf("%d ", i+1)), m.El("bdi", m.Name(typed.Shorten(heading)))),
 		m.El("td", holdsChoice(d, i, c, called)),
 		m.El("td", unitChoice(d, i, c, called)))
 	for _, r := range sample {
@@ -128,7 +128,7 @@ func columnRow(d *desk.Desk, i int, c typed.Column, sample []typed.Row) *m.Node 
 				wrong = p.Want + " was expected"
 			}
 		}
-		cell := m.El("td.cell", m.Class("wrong", wrong != ""), m.El("bdi", m.Text(text)))
+		cell := m.El("td.cell", m.Class("wrong", wrong != ""), m.El("bdi", m.Name(text)))
 		if wrong != "" {
 			cell.Attrs["title"] = wrong
 			cell.Children = append(cell.Children, m.El("span.unseen", m.Text(", "+wrong)))
@@ -250,7 +250,7 @@ func tableSorting(d *desk.Desk, w *desk.TableWork) []m.Item {
 		rows = w.Sorted.Rows
 	}
 	return []m.Item{
-		m.El("p", m.Text("Sorting "), m.El("strong", m.El("bdi", m.Text(w.Table.Name))), m.Text(": "),
+		m.El("p", m.Text("Sorting "), m.El("strong", m.El("bdi", m.Name(w.Table.Name))), m.Text(": "),
 			m.El("span", m.Attr("id", "table-rows"), m.Text(counted(rows, "row", "rows"))), m.Text(" so far.")),
 		m.El("progress", m.Attr("max", "1"), m.Attrf("value", "%.3f", w.Part), m.Attr("aria-label", "Part of the table that is sorted")),
 		m.El("p.quiet", m.Text("You can close this and work on meanwhile.")),
@@ -261,7 +261,7 @@ func tableSorting(d *desk.Desk, w *desk.TableWork) []m.Item {
 func tableSorted(d *desk.Desk, w *desk.TableWork) []m.Item {
 	s := w.Sorted
 	items := []m.Item{
-		m.El("p", m.El("strong", m.El("bdi", m.Text(w.Table.Name))), m.Textf(": %s sorted.", counted(s.Rows, "row", "rows"))),
+		m.El("p", m.El("strong", m.El("bdi", m.Name(w.Table.Name))), m.Textf(": %s sorted.", counted(s.Rows, "row", "rows"))),
 		formTally(s),
 		m.El("p.small", m.Text("In the saved table your own columns come first and as they were. After them stand the form, its shares and set, the clades that cannot be ruled out, the coverage of the sets, how far the tooth lies from the published ones, the nearest of these with its source, and why nothing can be said where that is so.")),
 	}

@@ -86,7 +86,7 @@ func trayRow(d *desk.Desk, s *tray.Specimen, actions bool) *m.Node {
 	}
 	pick := m.El("button.pick", m.Key("pick"), m.Attr("type", "button"), m.OnClick(func() { d.Select(s.ID); d.SetDrawer(false, false) }),
 		m.Flag("aria-current", here), m.Attr("title", s.Name), face(d, s, a.Form),
-		m.El("span.who", m.Text(s.Name)))
+		m.El("span.who", m.Name(s.Name)))
 	what := m.El("span.what")
 	if desk.FacePhoto(s) != nil {
 		what.Children = append(what.Children, formGlyph(a.Form))

@@ -74,9 +74,9 @@ func TestSay(t *testing.T) {
 func TestNodes(t *testing.T) {
 	clicked := false
 	page := []*m.Node{m.El("p", m.Attr("title", "Undo"), m.Attr("class", "Undo"), m.OnClick(func() { clicked = true }),
-		m.Text("Undo"), m.El("b", m.Attr("translate", "no"), m.Text("Undo")), m.El("input", m.Attr("value", "Undo"))), nil}
+		m.Text("Undo"), m.El("i", m.Name("Undo")), m.El("b", m.Attr("translate", "no"), m.Text("Undo")), m.El("input", m.Attr("value", "Undo"))), nil}
 	said := read(t, german).Nodes(page)
-	const want = `<p class="Undo" title="Zurück">Zurück<b translate="no">Undo</b><input value="Undo"/></p>`
+	const want = `<p class="Undo" title="Zurück">Zurück<i>Undo</i><b translate="no">Undo</b><input value="Undo"/></p>`
 	if got := said[0].String(); got != want || said[1] != nil {
 		t.Errorf("%s, not %s", got, want)
 	}

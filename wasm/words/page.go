@@ -10,8 +10,8 @@ import (
 var shown = []string{"title", "aria-label", "aria-description", "aria-valuetext", "aria-roledescription", "placeholder", "alt"}
 
 // Nodes gives the pieces of a page in the language: copies, with the same
-// handlers, keys and values. What stands in an element with translate="no",
-// HTML's own mark for text that is a name, stays as it is. A nil language
+// handlers, keys and values. Names, and what stands in an element with
+// translate="no", HTML's own mark for them, stay as they are. A nil language
 // gives the nodes themselves.
 func (l *Language) Nodes(nodes []*markup.Node) []*markup.Node {
 	if l == nil {
@@ -25,7 +25,7 @@ func (l *Language) Nodes(nodes []*markup.Node) []*markup.Node {
 }
 
 func (l *Language) node(n *markup.Node) *markup.Node {
-	if n == nil || n.Attrs["translate"] == "no" || n.Tag == "textarea" {
+	if n == nil || n.Name || n.Attrs["translate"] == "no" || n.Tag == "textarea" {
 		return n
 	}
 	c := *n
