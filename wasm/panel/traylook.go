@@ -20,7 +20,7 @@ func trayLook(d *desk.Desk, listed int) *m.Node {
 		}
 		box.Children = append(box.Children, line)
 	}
-	box.Children = append(box.Children, fold(d, "details.narrow", "tray-look", "Sort and filter", lookChoices(d, l)...))
+	box.Children = append(box.Children, fold(d, "details.narrow", "tray-look", "Sort and filter", m.El("div.choices", lookChoices(d, l)...)))
 	return box
 }
 
