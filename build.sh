@@ -304,8 +304,17 @@ run_benchmarks() {
   if grep -qs '^func Benchmark' web/browsertest/*_test.go; then
     say "benchmarks in the browser"
     bring chromium chromium
-    go test -run '^$' -bench . -benchtime 3x -timeout 60m -tags browser ./web/browsertest
+    go test -run '^$' -bench . -skip LongUse -benchtime 3x -timeout 60m -tags browser ./web/browsertest
+    go test -run '^$' -bench LongUse -benchtime 1x -timeout 60m -tags browser ./web/browsertest
   fi
+
+  # What is found in photographs with known truth, as tables of errors by size
+  # and ground. Denticles, scale bars and readings have theirs among the
+  # benchmarks.
+  say "outlines and landmarks"
+  go run ./testdata/toothtrial/outlines
+  say "base sections"
+  go run ./testdata/toothtrial/outlines -basal -wide 400,800,1600,3000
 
   # How well the sorting does on teeth of animals it has not seen: learned anew
   # from the reference, and tested in folds split by individual.
