@@ -56,22 +56,25 @@ type Bench struct {
 	row    int  // the selected stretch of carina, or none
 	next   row  // what the next stretch will be
 
-	start    *r2.Vec // the first end of a scale bar whose other end is awaited
-	again    bool    // a further reading of the bar was asked for
-	lastBar  morph.Bar
-	sight    *Sight // nil until the pixels were needed and are there
-	follow   following
-	offer    offer
-	alone    bool     // nothing is proposed
-	searches int      // begun so far
-	carded   bool     // the scale is to come from a card
-	corners  []r2.Vec // of a card whose other corners are awaited, at most three
-	lastCard morph.Flat
-	remark   *remarking // nil while nothing is marked again
-	pointing pointing
-	keys     keyboard
-	words    int // merge words given out
-	corner   int // of the magnifier
+	start   *r2.Vec // the first end of a scale bar whose other end is awaited
+	again   bool    // a further reading of the bar was asked for
+	lastBar morph.Bar
+	// lastParts is into how many even parts that bar is divided, 0 where nobody
+	// has looked.
+	lastParts int
+	sight     *Sight // nil until the pixels were needed and are there
+	follow    following
+	offer     offer
+	alone     bool     // nothing is proposed
+	searches  int      // begun so far
+	carded    bool     // the scale is to come from a card
+	corners   []r2.Vec // of a card whose other corners are awaited, at most three
+	lastCard  morph.Flat
+	remark    *remarking // nil while nothing is marked again
+	pointing  pointing
+	keys      keyboard
+	words     int // merge words given out
+	corner    int // of the magnifier
 }
 
 const noRow = -1

@@ -54,7 +54,7 @@ func barIn(s Sight, _ r2.Vec) (finding, error) {
 		}
 		v.Stretches[0].Ticks = append(v.Stretches[0].Ticks, morph.At(at))
 	}
-	return finding{view: v, say: say}, nil
+	return finding{view: v, say: say, parts: found.Divisions}, nil
 }
 
 // mostDivisions is how many divisions are drawn at most; more would hide the bar.
@@ -66,6 +66,16 @@ func (b *Bench) offeredBar() (bar *morph.Bar, ok bool) {
 		return nil, false
 	}
 	return &b.offer.found.view.Bars[0], true
+}
+
+// lengthOfLast gives the length that was last entered as one for the proposed
+// bar, and the unit alone for a bar that is divided in another way: that is
+// another bar, and 50 mm must not be a press away where the picture says 10.
+func (b *Bench) lengthOfLast() morph.Bar {
+	if n := b.offer.found.parts; n > 0 && b.lastParts > 0 && n != b.lastParts {
+		return morph.Bar{Unit: b.lastBar.Unit}
+	}
+	return b.lastBar
 }
 
 // takeBar takes the proposed bar with the length that a person gave it.

@@ -34,6 +34,9 @@ type offer struct {
 type finding struct {
 	view morph.View // nothing but what is proposed
 	say  string     // what it is and how far to trust it
+	// parts is how many even parts a proposed scale bar has, 0 where that is
+	// not known.
+	parts int
 	// swap gives the proposal the other way round, nil where it has none.
 	swap func(*morph.View)
 }

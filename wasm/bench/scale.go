@@ -189,7 +189,9 @@ func (b *Bench) SetBarLength(length, u float64, unit morph.Unit) error {
 		return fmt.Errorf("The unit %q is not known: choose mm, cm or in.", string(unit))
 	}
 	b.lastBar = morph.Bar{Length: length, ULength: u, Unit: unit}
+	b.lastParts = 0
 	if proposed {
+		b.lastParts = b.offer.found.parts
 		b.takeBar(length, u, unit)
 		return nil
 	}
@@ -209,7 +211,7 @@ func (b *Bench) BarLength() (bar morph.Bar, entered, ok bool) {
 		if bar.Length > 0 {
 			return *bar, false, true // a ruler that says so itself
 		}
-		return b.lastBar, false, true
+		return b.lengthOfLast(), false, true
 	}
 	i := scaleWalk{b}.selected()
 	if b.view == nil || i < 0 || i >= len(b.view.Bars) {

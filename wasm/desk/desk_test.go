@@ -20,6 +20,7 @@ type surroundings struct {
 	downloaded map[string][]byte
 	place      desk.Place
 	settings   desk.Settings
+	picks      int    // how often photographs were asked for
 	turn       func() // what happens while work goes on beside the page
 
 	demo    []*tray.Specimen
@@ -43,7 +44,7 @@ func (s *surroundings) ShowPicture(p *tray.Photo) {
 	}
 }
 func (s *surroundings) TakeUpNewer()                 {}
-func (s *surroundings) PickPhotos(bool)              {}
+func (s *surroundings) PickPhotos(bool)              { s.picks++ }
 func (s *surroundings) PickRecord()                  {}
 func (s *surroundings) LoadDemo()                    {}
 func (s *surroundings) KeepSettings(x desk.Settings) { s.settings = x }

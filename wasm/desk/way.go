@@ -38,7 +38,7 @@ func (d *Desk) WayTo(x classify.Measure) Way {
 
 // viewWords name a view before the word photograph.
 var viewWords = map[morph.Role]string{
-	morph.LateralLabial: "side (lateral)", morph.BasalView: "basal", morph.MidSection: "mid-crown section",
+	morph.LateralLabial: "side (lateral)", morph.LateralLingual: "lingual side", morph.BasalView: "basal", morph.MidSection: "mid-crown section",
 	morph.MesialView: "mesial carina", morph.DistalView: "distal carina",
 }
 
@@ -48,15 +48,61 @@ func sight(x classify.Measure) (roles []morph.Role, tool bench.Tool, mark string
 	side := []morph.Role{morph.LateralLabial, morph.LateralLingual}
 	switch x {
 	case classify.CBW, classify.CBR:
-		return []morph.Role{morph.BasalView}, bench.Section, "Outline the base section"
+		roles, tool = []morph.Role{morph.BasalView}, bench.Section
 	case classify.MCL, classify.MCW:
-		return []morph.Role{morph.MidSection}, bench.Section, "Outline the mid-crown section"
+		roles, tool = []morph.Role{morph.MidSection}, bench.Section
 	case classify.MA, classify.MC, classify.MB:
-		return append([]morph.Role{morph.MesialView}, side...), bench.Denticles, "Mark the mesial denticles"
+		roles, tool = append([]morph.Role{morph.MesialView}, side...), bench.Denticles
 	case classify.DA, classify.DC, classify.DB:
-		return append([]morph.Role{morph.DistalView}, side...), bench.Denticles, "Mark the distal denticles"
+		roles, tool = append([]morph.Role{morph.DistalView}, side...), bench.Denticles
+	default:
+		roles, tool = side, bench.Crown
 	}
-	return side, bench.Crown, "Trace the crown"
+	return roles, tool, markWords(roles[0], tool)
+}
+
+// NextStep gives what is to be done once the tool in use has done its work on
+// the photograph: the next mark there, the next photograph, or the photograph
+// without which no form can be said. It is a Way without words while the tool
+// is at work, in a lesson, and where nothing is left to do.
+func (d *Desk) NextStep() Way {
+	p, tool := d.Photo(), d.Bench.Tool()
+	switch {
+	case p == nil, d.Taking() != nil, d.Bench.Asked(), d.Bench.Remarking():
+		return Way{}
+	case tool != bench.Look && d.Bench.Progress(tool) != bench.Complete:
+		return Way{}
+	}
+	if next := nextTool(p); !p.Marked() && next != tool && next != bench.Look {
+		return Way{markWords(p.Role, next), func() { d.SetTool(next) }}
+	}
+	s := d.Specimen()
+	for i := range s.Photos {
+		if q := &s.Photos[i]; q.ID != p.ID && !q.Marked() && viewWords[q.Role] != "" {
+			return Way{"On to the " + viewWords[q.Role] + " photograph", func() { d.SelectPhoto(q.ID) }}
+		}
+	}
+	if missing := d.Find(s).Answer.Missing; p.Marked() && len(missing) > 0 && missing[0].Decides {
+		return d.WayTo(missing[0].Measure)
+	}
+	return Way{}
+}
+
+// markWords say for a button what a tool is to mark on a photograph of a role.
+func markWords(r morph.Role, t bench.Tool) string {
+	switch {
+	case t == bench.Scale:
+		return "Set the scale"
+	case t == bench.Crown:
+		return "Trace the crown"
+	case r == morph.BasalView:
+		return "Outline the base section"
+	case r == morph.MidSection:
+		return "Outline the mid-crown section"
+	case r == morph.MesialView:
+		return "Mark the mesial denticles"
+	}
+	return "Mark the distal denticles"
 }
 
 func (d *Desk) goToPhoto(p *tray.Photo, tool bench.Tool, x classify.Measure) {

@@ -36,7 +36,20 @@ func quickCheck(d *desk.Desk) *m.Node {
 		rowChoice(d, s, "quick-row"),
 		m.El("div.actions",
 			m.El("button.primary#next", m.Attr("type", "submit"), m.Text("Next tooth")),
-			button("Add photographs", func() { d.PickPhotos(false) })))
+			button("Add photographs", func() { d.PickPhotos(false) })),
+		quickAnswer(d, s))
+}
+
+// quickAnswer is what came of the numbers, on a small window, where the sorting
+// beside them is slid out.
+func quickAnswer(d *desk.Desk, s *tray.Specimen) *m.Node {
+	a := d.Find(s).Answer
+	if len(a.Used) == 0 {
+		return nil
+	}
+	return m.El("div.answer.slid", m.Key("answer-here"),
+		m.El("p.said", m.Class("unsaid", a.Form == ""), formGlyph(a.Form), m.El("span", m.Text(a.Said))),
+		button("See the sorting", func() { d.SetDrawer(false, true) }, m.Attr("id", "sorted")))
 }
 
 // typedText is what stands in the cell of a typed value.

@@ -40,13 +40,18 @@ func steps(d *desk.Desk) *m.Node {
 	if prompt.Busy {
 		line.Children = append(line.Children, m.El("progress#searching", m.Attr("aria-labelledby", "prompt")))
 	}
+	acts := m.El("div.acts", m.Key("acts"))
+	acts.Children = append(acts.Children, onward(d)...)
 	for i, a := range prompt.Actions {
 		title := ""
 		if a.Key != "" {
 			title = "Key: " + a.Key
 		}
-		line.Children = append(line.Children, button(a.Label, func() { a.Do(); d.Laid() }, m.Key(a.Label), m.Attr("title", title),
+		acts.Children = append(acts.Children, button(a.Label, func() { a.Do(); d.Laid() }, m.Key(a.Label), m.Attr("title", title),
 			m.Class("primary", i == 0 && d.Bench.Offering() && tool != bench.Scale)))
+	}
+	if len(acts.Children) > 0 {
+		line.Children = append(line.Children, acts)
 	}
 	foot := m.El("footer.steps", m.Key("steps-"+p.ID), m.Attr("aria-label", "Steps"),
 		m.El("div.row", tools), line)
@@ -57,6 +62,19 @@ func steps(d *desk.Desk) *m.Node {
 		foot.Children = append(foot.Children, form)
 	}
 	return foot
+}
+
+// onward is the way on from a mark that is made. Where nothing is left to mark
+// on a small window, whose numbers are slid out, it shows what came of it.
+func onward(d *desk.Desk) []*m.Node {
+	if way := d.NextStep(); way.Words != "" {
+		return []*m.Node{button(way.Words, way.Go, m.Key("onward"), m.Class("primary", true), m.Attr("id", "onward"))}
+	}
+	tool := d.Bench.Tool()
+	if d.Taking() == nil && !d.Bench.Asked() && tool != bench.Look && d.Bench.Progress(tool) == bench.Complete && d.Photo().Marked() {
+		return []*m.Node{button("See the sorting", func() { d.SetDrawer(false, true) }, m.Key("sorted"), m.Class("primary", true), m.Class("drawer", true), m.Attr("id", "sorted"))}
+	}
+	return nil
 }
 
 // photoCells say what the photograph shows.

@@ -3,7 +3,6 @@ package panel
 import (
 	"strings"
 
-	"crownbench/morph"
 	"crownbench/wasm/desk"
 	m "crownbench/wasm/markup"
 	"crownbench/wasm/tray"
@@ -95,7 +94,7 @@ func photoStrip(d *desk.Desk, s *tray.Specimen) *m.Node {
 	for i := range s.Photos {
 		p := &s.Photos[i]
 		mark := ""
-		if done(p) {
+		if p.Marked() {
 			mark = " ✓"
 		}
 		strip.Children = append(strip.Children, button(string(p.Role)+mark, func() { d.SelectPhoto(p.ID) },
@@ -108,23 +107,4 @@ func photoStrip(d *desk.Desk, s *tray.Specimen) *m.Node {
 	strip.Children = append(strip.Children,
 		button("+ photo", func() { d.PickPhotos(false) }, m.Key("add"), m.Attr("title", "Add photographs: choose, drop or paste them")))
 	return strip
-}
-
-// done tells whether a photograph has given what its role is for.
-func done(p *tray.Photo) bool {
-	if !p.Scaled() {
-		return false
-	}
-	switch {
-	case p.Role.Lateral():
-		return p.Crown != nil && p.Crown.Done
-	case p.Role.Sectional():
-		return p.Section != nil && p.Section.Done && p.Section.Mesial != morph.Unset && p.Section.Distal != morph.Unset
-	}
-	for _, st := range p.Stretches {
-		if len(st.Ticks) > 1 {
-			return true
-		}
-	}
-	return false
 }

@@ -201,6 +201,42 @@ func unfoldAll(p *Page) {
 	}
 }
 
+// What the page says of its saving comes and goes while a person types; the
+// cells must not move under their finger for it.
+func TestSavingMovesNothing(t *testing.T) {
+	for name, view := range map[string]View{"laptop": Laptop, "tablet": Tablet} {
+		t.Run(name, func(t *testing.T) {
+			p := Open(t, view)
+			p.Click("#quick")
+			p.UntilText("#saving", "Saved")
+			p.follow()
+			was := p.Box("#cell-CBL")
+			for _, state := range []string{"Saving…", "Not saved", "Not kept"} {
+				p.Exec(fmt.Sprintf(`document.querySelector("#saving").textContent = %q`, state))
+				if is := p.Box("#cell-CBL"); is != was {
+					t.Errorf("with %q the cell lies at %v, before at %v", state, is, was)
+				}
+			}
+		})
+	}
+}
+
+// A person on a small window, whose numbers are slid out, reads what came of the
+// numbers where they typed them.
+func TestQuickCheckAnswersOnASmallWindow(t *testing.T) {
+	p := Open(t, Tablet)
+	x, y := p.Box("#quick").Centre()
+	p.Tap(x, y)
+	p.Fill("#cell-CH", "71.01") // READ Hendrickx et al. 2024: Carcharodontosaurus SGM Din-1 mx03.
+	p.Fill("#cell-CBL", "41.46")
+	p.Fill("#cell-CBW", "15.15")
+	p.UntilText(".quick .said", "Blade-like")
+	x, y = p.Box("#sorted").Centre()
+	p.Tap(x, y)
+	p.Until(`getComputedStyle(document.querySelector(".side")).transform === "none"`)
+	p.UntilText("#side .said", "Blade-like")
+}
+
 // Every state of the page is drawn on every screen, for somebody to look at:
 // the pictures are in dist/shots.
 func TestEveryState(t *testing.T) {
