@@ -66,3 +66,12 @@ func (o Outline) edgelikeAt(p r2.Vec) float64 {
 	}
 	return quantile(near, 0.5)
 }
+
+// firm is how far to trust the outline where it follows an edge: its confidence
+// without what shadows take from it elsewhere.
+func (o Outline) firm() float64 {
+	if o.edgy == nil {
+		return o.Confidence
+	}
+	return o.Confidence / (0.3 + 0.7*quantile(o.edgy, 0.1))
+}

@@ -131,9 +131,10 @@ func Landmarks(p *Picture, o Outline) (found Lateral, err error) {
 	l.A, l.B = mesial.at, distal.at
 	l.UA, l.UB, l.UG = mesial.within(), distal.within(), apex.within()
 	base, height, side := t.between(mesial, distal), t.between(distal, apex), t.between(mesial, apex)
-	l.SureA = math.Min(sure, math.Min(math.Min(base, side), o.edgelikeAt(l.A)))
-	l.SureB = math.Min(sure, math.Min(math.Min(base, height), o.edgelikeAt(l.B)))
-	l.Base, l.Apex = math.Min(l.SureA, l.SureB), math.Min(o.Confidence, math.Min(height, side))
+	firm := o.firm()
+	l.SureA = min(sure, firm, base, side, o.edgelikeAt(l.A))
+	l.SureB = min(sure, firm, base, height, o.edgelikeAt(l.B))
+	l.Base, l.Apex = min(l.SureA, l.SureB), min(firm, height, side, o.edgelikeAt(l.G))
 	l.Sides = 0.5 + 0.5*math.Tanh((bowA-bowB)/0.06)
 	return l, nil
 }

@@ -236,8 +236,7 @@ func unseen(long float64) float64 { return math.Max(2, 0.01*long) }
 // within is how far a spot may lie off: nineteen of twenty lie nearer.
 func (s spot) within() float64 { return 2 * math.Hypot(s.along, s.across) }
 
-// between is how far to trust the distance between two spots, 0 to 1: a half
-// when it may be off by a third more than a measurement may.
+// between is how far to trust the distance between two spots, 0 to 1: see held.
 func (t *standing) between(a, b spot) float64 {
 	d := r2.Sub(b.at, a.at)
 	long := r2.Norm(d)

@@ -87,7 +87,7 @@ func TestBaseLineIsTheEnamelsBorder(t *testing.T) {
 // state, with a margin.
 func TestProposalsOfASeries(t *testing.T) {
 	sure, good, right := 0, 0, 0
-	for k := range 24 {
+	for k := range 48 {
 		img, truth, err := toothtrial.Lateral(uint64(2*k+1), 640).Draw()
 		if err != nil {
 			t.Fatal(err)
@@ -105,8 +105,8 @@ func TestProposalsOfASeries(t *testing.T) {
 		}
 	}
 	t.Logf("%d sure, %d of them good, %d the right way round", sure, good, right)
-	if sure < 10 || 3*good < 2*sure || right < sure-1 {
-		t.Errorf("of 24 photographs %d are sure, %d of these good, %d the right way round", sure, good, right)
+	if sure < 16 || 4*good < 3*sure || right < sure-1 {
+		t.Errorf("of 48 photographs %d are sure, %d of these good, %d the right way round", sure, good, right)
 	}
 }
 

@@ -32,8 +32,9 @@ type Score struct {
 	// Swapped tells that A and B are the wrong way round; the other errors are
 	// those after putting them right.
 	Swapped bool
-	// Confidence is the least of the proposal's own; Outline, Base and Apex are
-	// those it is the least of.
+	// Confidence is how far the proposal says to trust its lengths: the less of
+	// Base and Apex, those of its ends. Outline is how far to trust the line
+	// between them, on which area and edge depend.
 	Confidence, Outline, Base, Apex float64
 	// A, B and G tell how far each landmark lies off, and how far the proposal
 	// says that it may.
@@ -79,7 +80,7 @@ func Propose(p *vision.Picture, truth toothphoto.Truth) Score {
 	}
 	a, g, b := *truth.A, *truth.G, *truth.B
 	s := Score{
-		Confidence: min(o.Confidence, l.Base, l.Apex), Outline: o.Confidence, Base: l.Base, Apex: l.Apex,
+		Confidence: min(l.Base, l.Apex), Outline: o.Confidence, Base: l.Base, Apex: l.Apex,
 		Root: l.Root, Broken: l.Broken,
 	}
 	if far(l.A, a)+far(l.B, b) > far(l.A, b)+far(l.B, a) {

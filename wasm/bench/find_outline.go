@@ -51,8 +51,11 @@ func crownIn(s Sight, at r2.Vec) (finding, error) {
 	s.grow(c.Path)
 	say := "Is this the crown?"
 	var look []string
+	if o.Confidence < trusted {
+		look = append(look, "its edge all along")
+	}
 	switch {
-	case o.Confidence < trusted, l.Base < trusted && l.SureA < trusted == (l.SureB < trusted):
+	case l.SureA < trusted && l.SureB < trusted:
 		look = append(look, "both ends of its base")
 	case l.SureA < trusted:
 		look = append(look, "A")
