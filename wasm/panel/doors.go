@@ -24,7 +24,7 @@ func doors(d *desk.Desk) *m.Node {
 			m.El("section.way",
 				m.El("h3", m.Text("Look around first")),
 				m.El("p", m.Text("Seven invented teeth, already measured, to try everything on.")),
-				button("Open the invented tray", d.OpenDemo, m.Class("primary", true), m.Attr("id", "demo")))),
+				button("Open these teeth", d.OpenDemo, m.Class("primary", true), m.Attr("id", "demo")))),
 		m.El("p.small", m.Text("In a class? "), button("Take, make or review a lesson", func() { d.OpenLesson(desk.LessonWays) }, m.Class("link", true), m.Attr("id", "lesson-door"))),
 		m.El("p.small", m.Text("A record saved earlier? "), button("Read it back", d.PickRecord, m.Class("link", true))),
 		m.El("p.small", m.Text("A sorting from measurements is an aid, not a determination. Before collecting, check permits and land law.")))

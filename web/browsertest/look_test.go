@@ -201,6 +201,36 @@ func unfoldAll(p *Page) {
 	}
 }
 
+// A note that nobody has put away leaves free what a person looks for first: the
+// photographs' tabs, the head of the tray and that of the sorting.
+func TestNotesCoverNoHead(t *testing.T) {
+	for name, view := range map[string]View{"laptop": Laptop, "desk": Desk, "tablet": Tablet} {
+		t.Run(name, func(t *testing.T) {
+			p := Open(t, view)
+			openDemo(p)
+			free := func(head string) {
+				t.Helper()
+				note, b := p.Box(".notice"), p.Box(head)
+				if b.X < note.X+note.Width && note.X < b.X+b.Width && b.Y < note.Y+note.Height && note.Y < b.Y+b.Height {
+					t.Errorf("the note at %v lies over %s at %v", note, head, b)
+				}
+			}
+			p.Until(`document.querySelector(".notice")`)
+			free(".photos")
+			drawers := p.Visible(".top button.drawer")
+			if drawers {
+				slideIn(p, "Numbers", ".side")
+			}
+			free("#answer .said")
+			if drawers {
+				slideIn(p, "Tray", ".tray")
+			}
+			free("#picking")
+			p.Shot("note-" + name)
+		})
+	}
+}
+
 // What the page says of its saving comes and goes while a person types; the
 // cells must not move under their finger for it.
 func TestSavingMovesNothing(t *testing.T) {
