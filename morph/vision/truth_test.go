@@ -205,50 +205,6 @@ func TestTipHoldsTheLostApex(t *testing.T) {
 	}
 }
 
-// A closed form: an ellipse's ends lie on its long axis, and both are alike. With
-// a smaller ellipse behind it that stands out on one side they are not.
-func TestSectionOfAnEllipse(t *testing.T) {
-	var o vision.Outline
-	sin, cos := math.Sincos(0.6)
-	for k := range 400 {
-		y, x := math.Sincos(2 * math.Pi * float64(k) / 400)
-		o.Points = append(o.Points, r2.Vec{X: 500 + 200*x*cos - 90*y*sin, Y: 400 + 200*x*sin + 90*y*cos})
-	}
-	s, err := vision.SectionOf(o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d := r2.Sub(s.Ends[1], s.Ends[0])
-	if math.Abs(r2.Norm(d)-400) > 0.5 || math.Abs(r2.Cross(r2.Unit(d), r2.Vec{X: cos, Y: sin})) > 0.02 || s.Axis < 0.9 {
-		t.Errorf("ends %v, confidence %g", s.Ends, s.Axis)
-	}
-	if s.Even < 0.9 {
-		t.Errorf("the ends of an ellipse are alike by %.2f only", s.Even)
-	}
-	high := func(x float64) float64 { // of the section and, farther on one side, the crown behind it
-		section := 90 * math.Sqrt(math.Max(0, 1-math.Pow(x/200, 2)))
-		return math.Max(section, 60*math.Sqrt(math.Max(0, 1-math.Pow((x-90)/150, 2))))
-	}
-	drawn := vision.Outline{}
-	for k := range 400 {
-		y, x := math.Sincos(2 * math.Pi * float64(k) / 400)
-		x = 20 + 220*x
-		drawn.Points = append(drawn.Points, r2.Vec{X: 500 + x, Y: 400 + math.Copysign(high(x), y)})
-	}
-	if d, err := vision.SectionOf(drawn); err != nil || d.Even > 0.5 {
-		t.Errorf("the ends of a lopsided section are alike by %.2f, %v", d.Even, err)
-	}
-	traced := s.Traced(0.2)
-	sum := 0.0
-	poly := traced.Outline.Polygon()
-	for i, p := range poly {
-		sum += r2.Cross(p, poly[(i+1)%len(poly)])
-	}
-	if want := math.Pi * 200 * 90; math.Abs(math.Abs(sum)/2/want-1) > 0.004 {
-		t.Errorf("area %g, want %g", math.Abs(sum)/2, want)
-	}
-}
-
 // Where the proposal says that a base line with a root below it is well held,
 // it is: A and B lie where the drawn enamel ends. Velvet, on which outlines are
 // sure, leaves the base line as what may be wrong.

@@ -19,9 +19,12 @@ type SectionScore struct {
 	CBL, CBW, TrueCBL, TrueCBW float64
 	// AreaError is the relative error of the section's area.
 	AreaError float64
-	// Confidence is the least of the proposal's own; Outline, Axis and Even are
-	// those it is the least of.
-	Confidence, Outline, Axis, Even float64
+	// ULength and UWidth are how far off the proposal says that CBL and CBW may
+	// be, px.
+	ULength, UWidth float64
+	// Confidence is the least of the proposal's own; Axis and Sure are those it
+	// is the least of.
+	Confidence, Axis, Sure float64
 }
 
 // Good tells whether both lengths are within 0.5 % or 1 px.
@@ -38,17 +41,14 @@ func (s SectionScore) Worst() float64 {
 // is proposed.
 func ProposeSection(p *vision.Picture, truth toothphoto.Truth) SectionScore {
 	mesial, distal := *truth.MesialEnd, *truth.DistalEnd
-	o, err := vision.Silhouette(p, r2.Scale(0.5, r2.Add(mesial, distal)))
-	if err != nil {
-		return SectionScore{Refused: err}
-	}
-	found, err := vision.SectionOf(o)
+	found, err := vision.SectionAt(p, r2.Scale(0.5, r2.Add(mesial, distal)))
 	if err != nil {
 		return SectionScore{Refused: err}
 	}
 	s := SectionScore{
 		TrueCBL: far(mesial, distal), TrueCBW: width(truth.Section, mesial, distal),
-		Confidence: min(o.Confidence, found.Axis, found.Even), Outline: o.Confidence, Axis: found.Axis, Even: found.Even,
+		Confidence: min(found.Axis, found.Sure), Axis: found.Axis, Sure: found.Sure,
+		ULength: found.ULength, UWidth: found.UWidth,
 	}
 	s.CBL = far(found.Ends[0], found.Ends[1]) - s.TrueCBL
 	s.CBW = width(found.Outline, found.Ends[0], found.Ends[1]) - s.TrueCBW

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"errors"
 	"strings"
 
 	"crownbench/morph"
@@ -136,14 +135,7 @@ func (w sectionWalk) findSection() Action {
 }
 
 func sectionIn(s Sight, at r2.Vec) (finding, error) {
-	o, err := vision.Silhouette(s.Picture, s.in(at))
-	if err != nil {
-		return finding{}, err
-	}
-	proposed, err := vision.SectionOf(o)
-	if errors.Is(err, vision.ErrNoCrown) {
-		return finding{}, errors.New("no section can be made out here: outline it by hand")
-	}
+	proposed, err := vision.SectionAt(s.Picture, s.in(at))
 	if err != nil {
 		return finding{}, err
 	}
@@ -169,13 +161,13 @@ func sectionIn(s Sight, at r2.Vec) (finding, error) {
 	}
 	c.Outline, c.Mesial, c.Distal = path, ends[0], ends[1]
 	s.grow(c.Outline)
-	// A crown standing behind the section, or the dentine's edge inside the
-	// enamel's, is taken for the outer edge too often to keep quiet about it.
-	say := "Is this the section's outer edge all the way round? Crown behind it is easily taken for it."
-	if proposed.Even < trusted {
-		say += " Its two ends are so unlike that it probably was."
+	say := "Is this the section's outer edge all the way round?"
+	if proposed.Sure < trusted {
+		// Where its enamel is not clear, the crown behind a section or the
+		// dentine within is easily taken for it.
+		say += " Its enamel was not clear everywhere, so look twice: crown behind it or the dentine inside may have been taken for it."
 	}
-	if o.Confidence >= trusted && proposed.Axis < trusted {
+	if proposed.Axis < trusted {
 		say += " It is so round that its long axis is a guess."
 	}
 	say += " Which end is mesial (M) is a guess."

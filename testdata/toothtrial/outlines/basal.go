@@ -36,7 +36,7 @@ func sections(wide string, n, from int, even, list bool) {
 			}
 			s := toothtrial.ProposeSection(p, truth)
 			if list {
-				fmt.Printf("%4d %-6s good %-5v CBL %+6.1f of %4.0f CBW %+6.1f of %4.0f area %+6.2f%% conf %.2f even %.2f axis %.2f %v\n", seed, t.Shot.Background, s.Good(), s.CBL, s.TrueCBL, s.CBW, s.TrueCBW, 100*s.AreaError, s.Confidence, s.Even, s.Axis, s.Refused)
+				fmt.Printf("%4d %-6s good %-5v CBL %+6.1f ± %4.1f of %4.0f CBW %+6.1f ± %4.1f of %4.0f area %+6.2f%% sure %.2f axis %.2f low %.2f %v\n", seed, t.Shot.Background, s.Good(), s.CBL, s.ULength, s.TrueCBL, s.CBW, s.UWidth, s.TrueCBW, 100*s.AreaError, s.Sure, s.Axis, t.Shot.LowContrast, s.Refused)
 			}
 			scores = append(scores, s)
 			byGround[string(t.Shot.Background)] = append(byGround[string(t.Shot.Background)], s)
@@ -51,7 +51,7 @@ func sections(wide string, n, from int, even, list bool) {
 }
 
 func sectionRow(name string, scores []toothtrial.SectionScore) {
-	refused, unsure, good, nonsense := 0, 0, 0, 0
+	refused, unsure, good, nonsense, within := 0, 0, 0, 0, 0
 	var length, width, area []float64
 	for _, s := range scores {
 		switch {
@@ -66,6 +66,11 @@ func sectionRow(name string, scores []toothtrial.SectionScore) {
 		case s.Worst() > farOff:
 			nonsense++
 		}
+		for _, e := range [2][2]float64{{s.CBL, s.ULength}, {s.CBW, s.UWidth}} {
+			if math.Abs(e[0]) <= e[1] {
+				within++
+			}
+		}
 		length = append(length, 100*math.Abs(s.CBL)/s.TrueCBL)
 		width = append(width, 100*math.Abs(s.CBW)/s.TrueCBW)
 		area = append(area, 100*math.Abs(s.AreaError))
@@ -73,8 +78,8 @@ func sectionRow(name string, scores []toothtrial.SectionScore) {
 	sure := len(length)
 	fmt.Printf("%-14s %5d %7d %7d %6d %6d", name, len(scores), refused, unsure, good, sure-good)
 	if sure > 0 {
-		fmt.Printf(" | good %3.0f %%, far off %d, CBL %s %%, CBW %s %%, area %s %%",
-			100*float64(good)/float64(sure), nonsense, spread(length), spread(width), spread(area))
+		fmt.Printf(" | good %3.0f %%, far off %d, CBL %s %%, CBW %s %%, area %s %%, within their ± %.0f %%",
+			100*float64(good)/float64(sure), nonsense, spread(length), spread(width), spread(area), 50*float64(within)/float64(sure))
 	}
 	fmt.Println()
 }
