@@ -71,7 +71,8 @@ func onward(d *desk.Desk) []*m.Node {
 		return []*m.Node{button(way.Words, way.Go, m.Key("onward"), m.Class("primary", true), m.Attr("id", "onward"))}
 	}
 	tool := d.Bench.Tool()
-	if d.Taking() == nil && !d.Bench.Asked() && tool != bench.Look && d.Bench.Progress(tool) == bench.Complete && d.Photo().Marked() {
+	atRest := tool == bench.Look || d.Bench.Progress(tool) == bench.Complete
+	if d.Taking() == nil && !d.Bench.Asked() && !d.Bench.Remarking() && atRest && d.Photo().Marked() {
 		return []*m.Node{button("See the sorting", func() { d.SetDrawer(false, true) }, m.Key("sorted"), m.Class("primary", true), m.Class("drawer", true), m.Attr("id", "sorted"))}
 	}
 	return nil

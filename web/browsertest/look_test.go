@@ -267,6 +267,18 @@ func TestQuickCheckAnswersOnASmallWindow(t *testing.T) {
 	p.UntilText("#side .said", "Blade-like")
 }
 
+// Whoever looks at a marked tooth on a small window is shown the way to what came
+// of it.
+func TestMarkedToothLeadsToItsSortingOnASmallWindow(t *testing.T) {
+	p := Open(t, Tablet)
+	openDemo(p)
+	x, y := p.Box("#sorted").Centre()
+	p.Tap(x, y)
+	p.Until(`getComputedStyle(document.querySelector(".side")).transform === "none"`)
+	p.UntilText("#side .said", "Robust-conical")
+	p.Shot("demo-sorted-tablet")
+}
+
 // Every state of the page is drawn on every screen, for somebody to look at:
 // the pictures are in dist/shots.
 func TestEveryState(t *testing.T) {
