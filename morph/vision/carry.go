@@ -18,12 +18,13 @@ func (t *standing) carry(p *Picture) (s spot, ok bool) {
 	}
 	f := frameOf(t.apex, up)
 	edge := func(w walk) curve {
-		var x, y []float64
-		for _, q := range w.part(0.05*t.long, 0.25*t.long) {
+		var x, y, trust []float64
+		for _, q := range w.part(0.05*t.long, 0.3*t.long) {
 			along, across := f.in(q)
-			x, y = append(x, along), append(y, across)
+			x, y, trust = append(x, along), append(y, across), append(trust, 1)
 		}
-		return fit(x, y, 2)
+		c, _ := fitSteady(x, y, trust, 2, 1) // a tip that is cut off askew strays
+		return c
 	}
 	left, right := edge(t.left), edge(t.right)
 	if !left.valid || !right.valid {
@@ -84,12 +85,32 @@ func (t *standing) carry(p *Picture) (s spot, ok bool) {
 	s.at = f.out(at, (left.at(at)+right.at(at))/2)
 	s.along = math.Hypot(0.7, math.Max(at-low, high-at)/2)
 	s.across = math.Max(0.7, math.Abs(left.at(at)-right.at(at))/4)
-	for i, q := range t.outline {
-		if q == t.apex {
-			t.outline[i] = s.at
-			t.turnTo(i)
-			break
+	t.tipTo(s.at, f, left, right, at)
+	return s, true
+}
+
+// tipTo makes a place the apex, px along a frame; the outline follows both edges
+// there, if it is farther than where it ended.
+func (t *standing) tipTo(apex r2.Vec, f frame, left, right curve, at float64) {
+	round := []r2.Vec{apex}
+	back := 0.0
+	if at > 1 {
+		back = 0.05 * t.long
+		_, fromRight := f.in(t.right.at(back))
+		low, _ := f.in(t.right.at(back))
+		for x := at - 1.5; x > low; x -= 1.5 {
+			if (right.at(x)-left.at(x))*(fromRight-left.at(low)) > 0 {
+				round = append(round, f.out(x, right.at(x)))
+			}
 		}
 	}
-	return s, true
+	round = append(round, t.right.part(back+1, t.right.length()-back-1)...)
+	if at > 1 {
+		low, _ := f.in(t.left.at(back))
+		for x := low + 1.5; x < at; x += 1.5 {
+			round = append(round, f.out(x, left.at(x)))
+		}
+	}
+	t.outline = round
+	t.turnTo(0)
 }
