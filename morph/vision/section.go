@@ -49,10 +49,10 @@ func SectionAt(p *Picture, at r2.Vec) (s Section, err error) {
 		return Section{}, ErrNoTooth
 	}
 	var start []oval
-	n, _, body, err := lookAt(p, at)
+	level, f, body, err := lookAt(p, at)
 	if err == nil {
 		if o, ok := ovalOf(body.contour()); ok {
-			start = append(start, o.scaled(float64(int(1)<<n)))
+			start = append(start, o.scaled(float64(int(1)<<level)))
 		}
 	}
 	if n, r, clear := ringAround(p, at, start); clear > leastClear {
@@ -68,7 +68,7 @@ func SectionAt(p *Picture, at r2.Vec) (s Section, err error) {
 	if err != nil {
 		return Section{}, err
 	}
-	o, err := Silhouette(p, at)
+	o, err := sharpen(p, level, f, body)
 	if err != nil {
 		return Section{}, err
 	}
