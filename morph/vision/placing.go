@@ -202,8 +202,14 @@ func (t *standing) tip(p *Picture, broken bool) spot {
 			low, high = math.Min(low, x[i]), math.Max(high, x[i])
 		}
 	}
-	// Anywhere between them, all alike: the deviation of that is their distance by √12.
-	s.across = math.Max(0.6, (high-low)/math.Sqrt(12))
+	// Anywhere between them, all alike: the deviation of that is their distance by
+	// √12. A round end that falls by b·x² is within a px of its top over 2/√b.
+	flat := high - low
+	round := fit(x, y, 2)
+	if round.valid && round.bend() < 0 {
+		flat = math.Max(flat, math.Min(2/math.Sqrt(-round.bend()), 0.06*t.long))
+	}
+	s.across = math.Max(0.6, flat/math.Sqrt(12))
 	end := p.place([]r2.Vec{f.out(0, -2.4), f.out(0, -0.8), f.out(0, 0.8), f.out(0, 2.4)}, 0)
 	reach, weight := 0.0, 0.0
 	for i, q := range end.points {
@@ -221,7 +227,7 @@ func (t *standing) tip(p *Picture, broken bool) spot {
 	reach = math.Max(reach/weight, -0.5)
 	s.along = 0
 	// Of a round end of curvature k, blur of variance v leaves v·k/2 less.
-	if round := fit(x, y, 2); round.valid && round.bend() < 0 {
+	if round.valid && round.bend() < 0 {
 		v := end.blur*end.blur + 0.6
 		lost := math.Min(0.6, -v*round.bend())
 		reach += lost
