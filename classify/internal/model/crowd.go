@@ -170,7 +170,7 @@ func Calibrate(shares, prior []float64, power, mix float64) {
 	var sum float64
 	for i, s := range shares {
 		if s > 0 {
-			shares[i] = math.Pow(s, power)
+			shares[i] = math.Exp(power * math.Log(s)) // a browser takes half the time of Pow
 		}
 		sum += shares[i]
 	}
