@@ -46,7 +46,7 @@ func (r *ribbon) divide(stiff float64) edge {
 		total := 0.0
 		// A line through column j has the columns before j for ground.
 		for j := range r.wide {
-			ratio := 0.5*tooth.away(row[j]) + tooth.cost - 0.5*ground.away(row[j]) - ground.cost
+			ratio := tooth.unlikely(row[j]) - ground.unlikely(row[j])
 			ratio = math.Max(-most, math.Min(ratio, most))
 			if k := j - margin; k >= 0 && k < cols {
 				gain[i*cols+k] = total + ratio/2

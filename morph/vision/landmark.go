@@ -277,18 +277,25 @@ func (t *standing) turnTo(i int) {
 	t.right, t.left = walkAlong(round), walkAlong(reversed(round))
 }
 
+// tipward is the direction in which the tip points, unit: that of both edges near
+// it, without its rounded end. ok is false when they run against each other.
+func (t *standing) tipward() (up r2.Vec, ok bool) {
+	edge := func(w walk) r2.Vec { return r2.Unit(r2.Sub(w.at(0.05*t.long), w.at(0.16*t.long))) }
+	sum := r2.Add(edge(t.left), edge(t.right))
+	if !(r2.Norm(sum) >= 0.2) {
+		return r2.Vec{}, false
+	}
+	return r2.Unit(sum), true
+}
+
 // square moves the apex to the point of the tip that reaches farthest along the
 // middle line between both edges.
 func (t *standing) square() {
 	for range 2 {
-		direction := func(w walk) r2.Vec {
-			return r2.Unit(r2.Sub(w.at(0.05*t.long), w.at(0.16*t.long)))
-		}
-		l, r := direction(t.left), direction(t.right)
-		if r2.Norm(r2.Add(l, r)) < 0.2 {
+		up, ok := t.tipward()
+		if !ok {
 			return
 		}
-		up := r2.Unit(r2.Add(l, r))
 		at, far := 0, math.Inf(-1)
 		for i, p := range t.outline {
 			if r2.Norm(r2.Sub(p, t.apex)) < 0.1*t.long && r2.Dot(p, up) > far {

@@ -158,10 +158,12 @@ func (b *blob) away(c colour) float64 {
 
 // unlikely is the negative logarithm of how likely a colour is, up to a
 // constant.
+func (b *blob) unlikely(c colour) float64 { return 0.5*b.away(c) + b.cost }
+
 func (m mixture) unlikely(c colour) float64 {
 	least := math.Inf(1)
 	for i := range m {
-		least = math.Min(least, 0.5*m[i].away(c)+m[i].cost)
+		least = math.Min(least, m[i].unlikely(c))
 	}
 	return least
 }

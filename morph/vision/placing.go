@@ -180,9 +180,12 @@ func (s step) tangents(a, b, up r2.Vec) (left, right r2.Vec) {
 // draws a round end back; that is put right by its curvature. A broken crown's
 // highest point is known only as well as its rivals lie close.
 func (t *standing) tip(p *Picture, broken bool) spot {
-	up := r2.Unit(r2.Add(r2.Unit(r2.Sub(t.left.at(0.05*t.long), t.left.at(0.16*t.long))), r2.Unit(r2.Sub(t.right.at(0.05*t.long), t.right.at(0.16*t.long)))))
-	f := frameOf(t.apex, up)
 	s := spot{t.apex, 0.8, 1}
+	up, ok := t.tipward()
+	if !ok {
+		return s
+	}
+	f := frameOf(t.apex, up)
 	var x, y []float64
 	for _, w := range []walk{t.left, t.right} {
 		for _, q := range w.part(0, 0.06*t.long) {
