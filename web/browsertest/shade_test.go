@@ -5,6 +5,7 @@ package browsertest
 import (
 	"bytes"
 	"image"
+	"image/jpeg"
 	"image/png"
 	"math"
 	"testing"
@@ -13,10 +14,11 @@ import (
 	"crownbench/testdata/toothphoto"
 )
 
-// shown is the mean red, green and blue, 0 to 255, of the middle of the window.
-func shown(p *Page) (c [3]float64) {
-	p.t.Helper()
-	img, at := p.Picture(), image.Rect(500, 250, 600, 350)
+// middleOfWindow is a part of the window that a photograph covers.
+var middleOfWindow = image.Rect(500, 250, 600, 350)
+
+// mean is the mean red, green and blue, 0 to 255, of a part of a picture.
+func mean(img image.Image, at image.Rectangle) (c [3]float64) {
 	for y := at.Min.Y; y < at.Max.Y; y++ {
 		for x := at.Min.X; x < at.Max.X; x++ {
 			r, g, b, _ := img.At(x, y).RGBA()
@@ -26,6 +28,16 @@ func shown(p *Page) (c [3]float64) {
 		}
 	}
 	return c
+}
+
+// beneath is the part of the photograph that lies in a part of the window now.
+func beneath(p *Page, at image.Rectangle) image.Rectangle {
+	p.t.Helper()
+	scale, shift := place(p)
+	in := func(q image.Point) image.Point {
+		return image.Pt(int(math.Round((float64(q.X)-shift.X)/scale)), int(math.Round((float64(q.Y)-shift.Y)/scale)))
+	}
+	return image.Rectangle{Min: in(at.Min), Max: in(at.Max)}
 }
 
 // contrast is the standard deviation of the grey, 0 to 255, of a part of the
@@ -118,36 +130,44 @@ func TestLookIntoDarkEnamel(t *testing.T) {
 	tool(p, "Look")
 	p.Click(".shade summary")
 	p.follow()
-	until := func(what string, ok func(c [3]float64) bool) {
+	photo, err := jpeg.Decode(bytes.NewReader(file.Bytes))
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The photograph is compared where it lies at that moment: it moves when the
+	// steps under it grow.
+	until := func(what string, ok func(shown, photo [3]float64) bool) {
 		t.Helper()
-		var c [3]float64
+		var shown, is [3]float64
 		for range 50 {
-			if c = shown(p); ok(c) {
+			shown, is = mean(p.Picture(), middleOfWindow), mean(photo, beneath(p, middleOfWindow))
+			if ok(shown, is) {
 				return
 			}
 			time.Sleep(100 * time.Millisecond)
 		}
-		t.Errorf("%s: the middle shows %.0f", what, c)
+		t.Errorf("%s: the middle shows %.0f where the photograph is %.0f", what, shown, is)
 	}
-	before := shown(p)
-	p.Click("#brightness") // the middle of it
-	for range 8 {
-		p.Press("ArrowRight")
-	}
-	until("brighter", func(c [3]float64) bool { return c[0] > before[0]+20 && c[2] > before[2]+20 })
-	p.Pick("#channel", "red only")
-	until("red only", func(c [3]float64) bool { return c[0]-c[1] < 3 && c[1]-c[0] < 3 && c[0]-c[2] < 3 })
-	p.Shot("shade")
-	undo := Eval[string](p, `[...document.querySelectorAll(".right button")].find(b => b.textContent === "Undo").title`)
-	p.ClickRole("button", "As it is")
-	until("as it is", func(c [3]float64) bool {
-		for i := range c {
-			if c[i]-before[i] > 3 || before[i]-c[i] > 3 {
+	asItIs := func(shown, photo [3]float64) bool {
+		for i := range shown {
+			if math.Abs(shown[i]-photo[i]) > 3 {
 				return false
 			}
 		}
 		return true
-	})
+	}
+	until("before", asItIs)
+	p.Click("#brightness") // the middle of it
+	for range 8 {
+		p.Press("ArrowRight")
+	}
+	until("brighter", func(shown, photo [3]float64) bool { return shown[0] > photo[0]+20 && shown[2] > photo[2]+20 })
+	p.Pick("#channel", "red only")
+	until("red only", func(c, _ [3]float64) bool { return math.Abs(c[0]-c[1]) < 3 && math.Abs(c[0]-c[2]) < 3 })
+	p.Shot("shade")
+	undo := Eval[string](p, `[...document.querySelectorAll(".right button")].find(b => b.textContent === "Undo").title`)
+	p.ClickRole("button", "As it is")
+	until("as it is", asItIs)
 	if again := Eval[string](p, `[...document.querySelectorAll(".right button")].find(b => b.textContent === "Undo").title`); again != undo {
 		t.Errorf("looking became a step to undo: %q after %q", again, undo)
 	}
