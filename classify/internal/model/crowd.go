@@ -11,39 +11,38 @@ type Crowd struct {
 	dim        int
 	place      []int     // where each row stands
 	row        []int     // which row stands at each place
-	class      []int     // by place
+	class      []uint8   // by place, the last block filled up
 	individual []int     // by place
-	points     []float64 // of each block: first coordinates by place, then second ones, …
-	weight     []float64 // by place
+	points     []float64 // of each block, for each pass over it (see together): the pass's coordinates, by place
+	weight     []float64 // by place, the last block filled up
 	boxes      []float64 // of each block: the least of every coordinate, then the largest
-	runs       []run
-	firstRun   []int // of each block and the end, in runs
 
 	heads   map[int]float64 // teeth of each class
 	balance float64
 }
 
-// run is a number of places on end, in one block, that share a class.
-type run struct{ class, from, to int }
+// MaxClasses is how many classes a crowd may have.
+const MaxClasses = 256
 
 // NewCrowd returns a crowd. points are rows in order; class and individual
-// number each row's class and animal from 0. Each tooth weighs the number of
-// teeth of its animal to the power -byIndividual (0 lets one well-known skull
-// speak with every tooth, 1 with one voice) times the number of teeth of its
-// class to the power -balance (0 leaves common classes their advantage, 1 takes
-// it).
+// number each row's class (below MaxClasses) and animal from 0. Each tooth weighs
+// the number of teeth of its animal to the power -byIndividual (0 lets one
+// well-known skull speak with every tooth, 1 with one voice) times the number of
+// teeth of its class to the power -balance (0 leaves common classes their
+// advantage, 1 takes it).
 func NewCrowd(points [][]float64, class, individual []int, byIndividual, balance float64) *Crowd {
 	teeth, heads := make(map[int]float64), make(map[int]float64)
-	c := &Crowd{row: order(points, class), place: make([]int, len(points)), heads: heads, balance: balance}
+	c := &Crowd{row: order(points), place: make([]int, len(points)), heads: heads, balance: balance}
 	for row, p := range points {
 		c.dim = len(p)
 		teeth[individual[row]]++
 		heads[class[row]]++
 	}
-	c.weight = make([]float64, c.blocks()*blockRows)
+	c.weight, c.class = make([]float64, c.blocks()*blockRows), make([]uint8, c.blocks()*blockRows)
 	for place, row := range c.row {
 		c.place[row] = place
-		c.class, c.individual = append(c.class, class[row]), append(c.individual, individual[row])
+		c.class[place] = uint8(class[row])
+		c.individual = append(c.individual, individual[row])
 		c.weight[place] = math.Pow(teeth[individual[row]], -byIndividual) * math.Pow(heads[class[row]], -balance)
 	}
 	c.points = make([]float64, c.blocks()*blockRows*c.dim)
@@ -58,10 +57,7 @@ func NewCrowd(points [][]float64, class, individual []int, byIndividual, balance
 			}
 		}
 		c.boxes = append(c.boxes, c.box(from, to)...)
-		c.firstRun = append(c.firstRun, len(c.runs))
-		c.run(from, to)
 	}
-	c.firstRun = append(c.firstRun, len(c.runs))
 	return c
 }
 
@@ -71,24 +67,19 @@ const nowhere = 1e200
 
 // coordinate returns where coordinate j of a place is in points.
 func (c *Crowd) coordinate(place, j int) int {
-	return (place/blockRows*c.dim+j)*blockRows + place%blockRows
-}
-
-// run adds the runs of a block.
-func (c *Crowd) run(from, to int) {
-	for place := from; place < to; place++ {
-		if place == from || c.class[place] != c.class[place-1] {
-			c.runs = append(c.runs, run{c.class[place], place - from, place - from})
-		}
-		c.runs[len(c.runs)-1].to++
+	begin := 0 // of the pass that takes j
+	n := together(c.dim)
+	for ; j-begin >= n; n = together(c.dim - begin) {
+		begin += n
 	}
+	return place/blockRows*c.dim*blockRows + begin*blockRows + place%blockRows*n + j - begin
 }
 
 // Len returns the number of crowns.
 func (c *Crowd) Len() int { return len(c.row) }
 
 // Class returns the class of a row.
-func (c *Crowd) Class(row int) int { return c.class[c.place[row]] }
+func (c *Crowd) Class(row int) int { return int(c.class[c.place[row]]) }
 
 // Point returns a copy of the point of a row.
 func (c *Crowd) Point(row int) []float64 {
@@ -102,9 +93,8 @@ func (c *Crowd) Point(row int) []float64 {
 // Square returns the squared distance of a row from q.
 func (c *Crowd) Square(row int, q []float64) float64 {
 	var sum float64
-	at := c.points[c.coordinate(c.place[row], 0):]
 	for j, x := range q {
-		d := x - at[j*blockRows]
+		d := x - c.points[c.coordinate(c.place[row], j)]
 		sum += d * d
 	}
 	return sum
@@ -113,29 +103,29 @@ func (c *Crowd) Square(row int, q []float64) float64 {
 // Vote turns a sight of the crowd into raw shares of the classes: every tooth
 // votes with its weight times exp(-square), and the shares sum to one.
 func (c *Crowd) Vote(s *Sight, shares []float64) {
-	clear(shares)
 	if math.IsInf(s.nearest, 1) {
 		for i := range shares {
 			shares[i] = 1 / float64(len(shares))
 		}
 		return
 	}
+	var votes [MaxClasses]float64
 	for block, least := range s.blocks {
 		if least-s.nearest >= reachOfKernel {
 			continue
 		}
 		squares := (*row)(s.squares[block*blockRows:])
 		weight := (*row)(c.weight[block*blockRows:])
-		for _, r := range c.runs[c.firstRun[block]:c.firstRun[block+1]] {
-			votes := 0.0
-			for i := r.from; i < r.to; i++ {
-				if d := squares[i%blockRows] - s.nearest; d < reachOfKernel {
-					votes += weight[i%blockRows] * kernel(d)
-				}
-			}
-			shares[r.class] += votes
+		class := (*[blockRows]uint8)(c.class[block*blockRows:])
+		for i := 0; i < blockRows; i += 4 { // as in add6
+			d, w, to := (*[4]float64)(squares[i:]), (*[4]float64)(weight[i:]), (*[4]uint8)(class[i:])
+			votes[to[0]] += w[0] * kernel(d[0]-s.nearest)
+			votes[to[1]] += w[1] * kernel(d[1]-s.nearest)
+			votes[to[2]] += w[2] * kernel(d[2]-s.nearest)
+			votes[to[3]] += w[3] * kernel(d[3]-s.nearest)
 		}
 	}
+	copy(shares, votes[:])
 	if s.exclude != Nobody && c.balance != 0 {
 		c.rebalance(s.exclude, shares)
 	}

@@ -38,7 +38,7 @@ func bruteForce(points [][]float64, q []float64, k int) []Hit {
 
 // Coordinates on a coarse grid make equal distances and equal points common.
 func points(t *rapid.T) (points [][]float64, q []float64) {
-	dim := rapid.IntRange(1, 7).Draw(t, "dimensions")
+	dim := rapid.IntRange(1, 12).Draw(t, "dimensions") // every way to part them into passes
 	coordinate := rapid.OneOf(
 		rapid.Map(rapid.IntRange(-3, 3), func(i int) float64 { return float64(i) / 2 }),
 		rapid.Float64Range(-2, 2),
@@ -190,6 +190,11 @@ func TestKernelIsTheExponential(t *testing.T) {
 	for d := 0.0; d < reachOfKernel; d += 1.0 / 1000 {
 		if got, want := kernel(d), math.Exp(-d); math.Abs(got/want-1) > 1.3e-9 {
 			t.Fatalf("kernel(%g) = %g, want %g", d, got, want)
+		}
+	}
+	for _, d := range []float64{reachOfKernel, math.Nextafter(reachOfKernel, 17), 33, 1e9, 1e200, math.Inf(1)} {
+		if got := kernel(d); got != 0 {
+			t.Errorf("kernel(%g) = %g; beyond reach nothing is to be left", d, got)
 		}
 	}
 }

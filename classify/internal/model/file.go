@@ -102,7 +102,7 @@ func Parse(text []byte) (*File, error) {
 		if err := checkSpace(t.Mean, t.Cov, t.Matrix); err != nil {
 			return nil, fmt.Errorf("the model file's task %q: %w", t.Name, err)
 		}
-		if len(t.Classes) < 2 || len(t.Prior) != len(t.Classes) {
+		if len(t.Classes) < 2 || len(t.Classes) > MaxClasses || len(t.Prior) != len(t.Classes) {
 			return nil, fmt.Errorf("the model file's task %q has %d classes and %d priors", t.Name, len(t.Classes), len(t.Prior))
 		}
 		var sum float64

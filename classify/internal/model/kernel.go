@@ -1,13 +1,10 @@
 package model
 
-// Kernel returns how much a tooth at a squared distance of d beyond the nearest
-// weighs, exp(-d), or 0 where that no longer shows.
-func Kernel(d float64) float64 {
-	if d < reachOfKernel {
-		return kernel(d)
-	}
-	return 0
-}
+import "math"
+
+// Kernel returns how much a tooth at a squared distance of d ≥ 0 beyond the
+// nearest weighs, exp(-d), or 0 where that no longer shows.
+func Kernel(d float64) float64 { return kernel(d) }
 
 // reachOfKernel is the difference of squared distances beyond which a tooth's
 // weight, e to the minus that, no longer shows in any share.
@@ -16,25 +13,31 @@ const reachOfKernel = 16
 // stepsOfKernel is how many tabled values of exp lie in a unit.
 const stepsOfKernel = 256
 
-// kernels holds exp(-(i+½)/stepsOfKernel).
-var kernels = func() (table [reachOfKernel * stepsOfKernel]float64) {
+// kernels holds exp(-(i+½)/stepsOfKernel), and as much again of zeros, for what
+// is beyond reach.
+var kernels = func() (table [2 * reachOfKernel * stepsOfKernel]float64) {
 	const (
 		half = 0.998048781107475472710042659083 // exp(-1/512)
 		step = half * half
 	)
 	table[0] = half
-	for i := range table[1:] {
+	for i := range reachOfKernel*stepsOfKernel - 1 {
 		table[i+1] = table[i] * step
 	}
 	return table
 }()
 
-// kernel returns exp(-d) for 0 ≤ d < reachOfKernel, to 1.3e-9 of it: a tabled
-// value times the Taylor series of what is left. It takes a fraction of
-// [math.Exp]'s time in a browser, and, having only products and sums, gives the
-// same bits everywhere.
+// kernel returns exp(-d) for 0 ≤ d < reachOfKernel, to 1.3e-9 of it, and 0 for all
+// above: a tabled value times the Taylor series of what is left. It takes a fraction
+// of [math.Exp]'s time in a browser, and, having only products and sums, gives the
+// same bits everywhere. There is no branch in it (see add6): numbers not below zero
+// have the order of their bits.
 func kernel(d float64) float64 {
+	d = math.Float64frombits(min(math.Float64bits(d), reachBits))
 	i := int(d * stepsOfKernel)
 	x := (float64(i)+0.5)/stepsOfKernel - d
 	return kernels[i&(len(kernels)-1)] * (1 + x*(1+x*(1./2)))
 }
+
+// reachBits are the bits of reachOfKernel.
+var reachBits = math.Float64bits(reachOfKernel)

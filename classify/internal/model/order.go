@@ -19,19 +19,13 @@ func (c *Crowd) span(block int) (from, to int) {
 
 // order returns rows in an order in which those of a block lie close together:
 // points are halved at the middle of their widest axis, again and again, as in
-// a k-d tree (Bentley 1975), at multiples of a block. In a block those of a
-// class stand together.
-func order(points [][]float64, class []int) []int {
+// a k-d tree (Bentley 1975), at multiples of a block.
+func order(points [][]float64) []int {
 	rows := make([]int, len(points))
 	for i := range rows {
 		rows[i] = i
 	}
 	halve(points, rows)
-	for block := range slices.Chunk(rows, blockRows) {
-		slices.SortFunc(block, func(a, b int) int {
-			return cmp.Or(cmp.Compare(class[a], class[b]), cmp.Compare(a, b))
-		})
-	}
 	return rows
 }
 

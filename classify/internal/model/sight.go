@@ -51,7 +51,7 @@ func (c *Crowd) leaveOut(individual, block int, squares *row) (least float64) {
 	return slices.Min(squares[:])
 }
 
-// row is one coordinate of the teeth of a block, or their squared distances.
+// row holds a number for each place of a block, such as the squared distances.
 type row = [blockRows]float64
 
 // squares writes the squared distances of a block's teeth from q and returns the
@@ -64,17 +64,12 @@ func (c *Crowd) squares(block int, q []float64, far float64, squares *row) (leas
 	points := c.points[block*blockRows*c.dim : (block+1)*blockRows*c.dim]
 	clear(squares[:])
 	for len(q) > 0 && least <= far {
-		n := 1
-		switch {
-		case len(q) >= 6:
-			n = 6
+		n := together(len(q))
+		switch n {
+		case 6:
 			least = add6(squares, points, (*[6]float64)(q))
-		case len(q) >= 4:
-			n = 4
+		case 4:
 			least = add4(squares, points, (*[4]float64)(q))
-		case len(q) >= 2:
-			n = 2
-			least = add2(squares, points, q[0], q[1])
 		default:
 			least = add1(squares, points, q[0])
 		}
@@ -83,63 +78,72 @@ func (c *Crowd) squares(block int, q []float64, far float64, squares *row) (leas
 	return least
 }
 
-// add6 adds to squares what six coordinates of the query do, add4, add2 and add1
-// what fewer do. They return the least square.
-func add6(squares *row, points []float64, q *[6]float64) float64 {
-	a, b, c := (*row)(points), (*row)(points[blockRows:]), (*row)(points[2*blockRows:])
-	d, e, f := (*row)(points[3*blockRows:]), (*row)(points[4*blockRows:]), (*row)(points[5*blockRows:])
-	u, v, w, x, y, z := q[0], q[1], q[2], q[3], q[4], q[5]
-	least := math.Inf(1)
-	for i := range squares {
-		da, db, dc, dd, de, df := u-a[i], v-b[i], w-c[i], x-d[i], y-e[i], z-f[i]
-		s := squares[i] + da*da + db*db + dc*dc + dd*dd + de*de + df*df
-		squares[i] = s
-		if s < least {
-			least = s
-		}
+// together tells how many of the coordinates that are left one pass takes.
+func together(left int) int {
+	switch {
+	case left >= 6:
+		return 6
+	case left >= 4:
+		return 4
 	}
-	return least
+	return 1
+}
+
+// add6 adds to squares what six coordinates of the query do, add4 and add1 what
+// fewer do. They return the least square.
+//
+// Teeth are taken by fours and the least is found without a branch: in the
+// browser, Go's code comes to the target of every jump, the end of a loop
+// included, by way of a table, and that takes longer than a tooth's sum.
+func add6(squares *row, points []float64, q *[6]float64) float64 {
+	u, v, w, x, y, z := q[0], q[1], q[2], q[3], q[4], q[5]
+	least := infinite
+	for i := 0; i < blockRows; i += 4 {
+		s, p := (*[4]float64)(squares[i:]), (*[24]float64)(points[6*i:])
+		a, b, c, d, e, f := u-p[0], v-p[1], w-p[2], x-p[3], y-p[4], z-p[5]
+		s[0] = s[0] + a*a + b*b + c*c + d*d + e*e + f*f
+		a, b, c, d, e, f = u-p[6], v-p[7], w-p[8], x-p[9], y-p[10], z-p[11]
+		s[1] = s[1] + a*a + b*b + c*c + d*d + e*e + f*f
+		a, b, c, d, e, f = u-p[12], v-p[13], w-p[14], x-p[15], y-p[16], z-p[17]
+		s[2] = s[2] + a*a + b*b + c*c + d*d + e*e + f*f
+		a, b, c, d, e, f = u-p[18], v-p[19], w-p[20], x-p[21], y-p[22], z-p[23]
+		s[3] = s[3] + a*a + b*b + c*c + d*d + e*e + f*f
+		least = lower(lower(lower(lower(least, s[0]), s[1]), s[2]), s[3])
+	}
+	return math.Float64frombits(least)
 }
 
 func add4(squares *row, points []float64, q *[4]float64) float64 {
-	a, b, c, d := (*row)(points), (*row)(points[blockRows:]), (*row)(points[2*blockRows:]), (*row)(points[3*blockRows:])
 	u, v, w, x := q[0], q[1], q[2], q[3]
-	least := math.Inf(1)
-	for i := range squares {
-		da, db, dc, dd := u-a[i], v-b[i], w-c[i], x-d[i]
-		s := squares[i] + da*da + db*db + dc*dc + dd*dd
-		squares[i] = s
-		if s < least {
-			least = s
-		}
+	least := infinite
+	for i := 0; i < blockRows; i += 4 {
+		s, p := (*[4]float64)(squares[i:]), (*[16]float64)(points[4*i:])
+		a, b, c, d := u-p[0], v-p[1], w-p[2], x-p[3]
+		s[0] = s[0] + a*a + b*b + c*c + d*d
+		a, b, c, d = u-p[4], v-p[5], w-p[6], x-p[7]
+		s[1] = s[1] + a*a + b*b + c*c + d*d
+		a, b, c, d = u-p[8], v-p[9], w-p[10], x-p[11]
+		s[2] = s[2] + a*a + b*b + c*c + d*d
+		a, b, c, d = u-p[12], v-p[13], w-p[14], x-p[15]
+		s[3] = s[3] + a*a + b*b + c*c + d*d
+		least = lower(lower(lower(lower(least, s[0]), s[1]), s[2]), s[3])
 	}
-	return least
-}
-
-func add2(squares *row, points []float64, u, v float64) float64 {
-	a, b := (*row)(points), (*row)(points[blockRows:])
-	least := math.Inf(1)
-	for i := range squares {
-		da, db := u-a[i], v-b[i]
-		s := squares[i] + da*da + db*db
-		squares[i] = s
-		if s < least {
-			least = s
-		}
-	}
-	return least
+	return math.Float64frombits(least)
 }
 
 func add1(squares *row, points []float64, u float64) float64 {
-	a := (*row)(points)
-	least := math.Inf(1)
-	for i := range squares {
-		da := u - a[i]
-		s := squares[i] + da*da
-		squares[i] = s
-		if s < least {
-			least = s
-		}
+	least := infinite
+	for i, x := range points[:blockRows] {
+		squares[i] += (u - x) * (u - x)
+		least = lower(least, squares[i])
 	}
-	return least
+	return math.Float64frombits(least)
 }
+
+// infinite is what lower begins with.
+const infinite uint64 = 0x7ff << 52 // the bits of math.Inf(1)
+
+// lower returns the lesser of two numbers not below zero, the one given and to
+// be returned as its bits: these have the same order, and the compiler compares
+// whole numbers without a branch.
+func lower(least uint64, square float64) uint64 { return min(least, math.Float64bits(square)) }
