@@ -15,7 +15,7 @@ type Crowd struct {
 	individual []int     // by place
 	points     []float64 // of each block, for each pass over it (see together): the pass's coordinates, by place
 	weight     []float64 // by place, the last block filled up
-	boxes      []float64 // of each block: the least of every coordinate, then the largest
+	boxes      []box     // of every four blocks: one for each coordinate
 
 	heads   map[int]float64 // teeth of each class
 	balance float64
@@ -49,6 +49,7 @@ func NewCrowd(points [][]float64, class, individual []int, byIndividual, balance
 	for i := range c.points {
 		c.points[i] = nowhere
 	}
+	c.boxes = make([]box, fours(c.blocks())/4*c.dim)
 	for block := range c.blocks() {
 		from, to := c.span(block)
 		for place := from; place < to; place++ {
@@ -56,7 +57,7 @@ func NewCrowd(points [][]float64, class, individual []int, byIndividual, balance
 				c.points[c.coordinate(place, j)] = x
 			}
 		}
-		c.boxes = append(c.boxes, c.box(from, to)...)
+		c.box(block)
 	}
 	return c
 }
@@ -110,7 +111,7 @@ func (c *Crowd) Vote(s *Sight, shares []float64) {
 		return
 	}
 	var votes [MaxClasses]float64
-	for block, least := range s.blocks {
+	for block, least := range s.blocks[:c.blocks()] {
 		if least-s.nearest >= reachOfKernel {
 			continue
 		}

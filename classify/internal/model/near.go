@@ -33,18 +33,38 @@ func (s *Sight) Closest(near []Hit, k int) []Hit {
 	}
 	// The k-th least of the blocks' least squares bounds the k-th least of all.
 	far := kth(s.blocks, k)
-	for block, least := range s.blocks {
-		if least > far || math.IsInf(least, 1) {
+	for first := 0; first < len(s.blocks); first += 4 {
+		four := (*[4]float64)(s.blocks[first:])
+		if least4(four) > far {
 			continue
 		}
-		from := block * blockRows
-		for i, square := range s.squares[from : from+blockRows] {
-			if square > far || math.IsInf(square, 1) {
-				continue
+		for i, least := range four {
+			if least <= far && !math.IsInf(least, 1) {
+				from := (first + i) * blockRows
+				near = closest(near, (*row)(s.squares[from:]), s.rows[from:], k, far)
+				if len(near) == k {
+					far = min(far, near[k-1].Square)
+				}
 			}
-			near = Keep(near, Hit{s.rows[from+i], square}, k)
-			if len(near) == k {
-				far = min(far, near[k-1].Square)
+		}
+	}
+	return near
+}
+
+// closest puts what a block has to add among the k nearest, of those not beyond
+// far.
+func closest(near []Hit, squares *row, rows []int, k int, far float64) []Hit {
+	for first := 0; first < blockRows; first += 4 {
+		four := (*[4]float64)(squares[first:])
+		if least4(four) > far {
+			continue
+		}
+		for i, square := range four {
+			if square <= far && !math.IsInf(square, 1) {
+				near = Keep(near, Hit{rows[first+i], square}, k)
+				if len(near) == k {
+					far = min(far, near[k-1].Square)
+				}
 			}
 		}
 	}
@@ -85,8 +105,10 @@ func (c *Crowd) Near(near []Hit, q []float64, k, exclude, first int) []Hit {
 	}
 	begin := c.place[first] / blockRows
 	near = c.nearIn(begin, near, q, k, exclude)
+	var few [64]float64
+	bounds := c.bounds(few[:0], q)
 	look := func(block int) {
-		if len(near) < k || !c.beyond(block, q, near[k-1].Square) {
+		if len(near) < k || bounds[block] <= near[k-1].Square {
 			near = c.nearIn(block, near, q, k, exclude)
 		}
 	}
@@ -112,13 +134,10 @@ func (c *Crowd) nearIn(block int, near []Hit, q []float64, k, exclude int) []Hit
 	if c.squares(block, q, far, &squares) > far {
 		return near
 	}
-	from, to := c.span(block)
-	for i, square := range squares[:to-from] {
-		if (len(near) < k || square <= near[k-1].Square) && c.individual[from+i] != exclude {
-			near = Keep(near, Hit{c.row[from+i], square}, k)
-		}
+	if exclude != Nobody {
+		c.leaveOut(exclude, block, &squares)
 	}
-	return near
+	return closest(near, &squares, c.row[block*blockRows:], k, far)
 }
 
 // Keep puts h in its place among the k best, in the order of CompareHits, if it

@@ -52,35 +52,56 @@ func halve(points [][]float64, rows []int) {
 	halve(points, rows[middle:])
 }
 
-// box returns the least of every coordinate of places on end, then the largest.
-func (c *Crowd) box(from, to int) []float64 {
-	b := make([]float64, 2*c.dim)
+// box is what the teeth of four blocks keep within in one coordinate: middles and
+// half widths.
+type box struct{ middle, half [4]float64 }
+
+// box writes what the places of a block keep within.
+//
+// The half width is of the distances from the middle, and a little more than that
+// where it is rounded, so that no tooth can be outside.
+func (c *Crowd) box(block int) {
+	from, to := c.span(block)
 	for j := range c.dim {
-		b[j], b[c.dim+j] = math.Inf(1), math.Inf(-1)
+		low, high := math.Inf(1), math.Inf(-1)
 		for place := from; place < to; place++ {
 			x := c.points[c.coordinate(place, j)]
-			b[j], b[c.dim+j] = min(b[j], x), max(b[c.dim+j], x)
+			low, high = min(low, x), max(high, x)
 		}
+		b := &c.boxes[block/4*c.dim+j]
+		b.middle[block%4] = low + (high-low)/2
+		b.half[block%4] = max(high-b.middle[block%4], b.middle[block%4]-low) * (1 + roundings)
 	}
-	return b
 }
 
-// beyond tells whether every point of a block has a squared distance from q
-// larger than far.
-func (c *Crowd) beyond(block int, q []float64, far float64) bool {
-	b := c.boxes[2*block*c.dim : 2*(block+1)*c.dim]
-	low, high := b[:len(q)], b[len(q):]
-	far *= 1 + 1e-12 // sums are rounded in different ways
-	var sum float64
-	for j, x := range q {
-		if d := low[j] - x; d > 0 {
-			sum += d * d
-		} else if d := x - high[j]; d > 0 {
-			sum += d * d
+// roundings is by how much, in parts of them, sums of a dozen squares may differ
+// that are rounded in different ways; in truth it is less than a hundredth of it.
+const roundings = 1e-12
+
+// bounds appends to bounds, which must be empty, for every block a squared distance
+// from q that none of its teeth is below, as Measure finds it.
+func (c *Crowd) bounds(bounds []float64, q []float64) []float64 {
+	for boxes := c.boxes; len(boxes) > 0; boxes = boxes[len(q):] {
+		// Twice each distance, as what is outside comes out of a sum of a
+		// difference and its absolute value, without a branch (see add6).
+		var s0, s1, s2, s3 float64
+		for j := range boxes[:len(q)] {
+			x, b := q[j], &boxes[j]
+			d := math.Abs(x-b.middle[0]) - b.half[0]
+			d += math.Abs(d)
+			s0 += d * d
+			d = math.Abs(x-b.middle[1]) - b.half[1]
+			d += math.Abs(d)
+			s1 += d * d
+			d = math.Abs(x-b.middle[2]) - b.half[2]
+			d += math.Abs(d)
+			s2 += d * d
+			d = math.Abs(x-b.middle[3]) - b.half[3]
+			d += math.Abs(d)
+			s3 += d * d
 		}
-		if sum > far {
-			return true
-		}
+		const part = (1 - roundings) / 4
+		bounds = append(bounds, s0*part, s1*part, s2*part, s3*part)
 	}
-	return false
+	return bounds
 }

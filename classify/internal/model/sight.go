@@ -9,7 +9,7 @@ import (
 // is made by [Crowd.Measure] and can be used again for the next point.
 type Sight struct {
 	squares []float64 // by place
-	blocks  []float64 // the least square of each block
+	blocks  []float64 // the least square of each block, filled up to a multiple of four
 	nearest float64   // the least of all
 	rows    []int     // of the crowd, by place
 	exclude int       // the individual left out
@@ -22,11 +22,14 @@ type Sight struct {
 // at after all, at the price of telling which.
 func (c *Crowd) Measure(q []float64, exclude int, s *Sight) {
 	n := c.blocks()
-	if len(s.blocks) != n {
-		s.squares, s.blocks = make([]float64, n*blockRows), make([]float64, n)
+	if len(s.squares) != n*blockRows {
+		s.squares, s.blocks = make([]float64, n*blockRows), make([]float64, fours(n))
+		for i := range s.blocks {
+			s.blocks[i] = math.Inf(1)
+		}
 	}
 	s.rows, s.exclude, s.nearest = c.row, exclude, math.Inf(1)
-	for block := range s.blocks {
+	for block := range n {
 		squares := (*row)(s.squares[block*blockRows:])
 		least := c.squares(block, q, math.Inf(1), squares)
 		if exclude != Nobody {
@@ -59,24 +62,30 @@ type row = [blockRows]float64
 // as small as far, it leaves the squares unfinished and returns one above far.
 //
 // As many coordinates as can be are taken together: each pass over the block
-// loads and stores what the one before has summed up.
+// loads and stores what the one before has summed up. The first adds to nothing.
 func (c *Crowd) squares(block int, q []float64, far float64, squares *row) (least float64) {
 	points := c.points[block*blockRows*c.dim : (block+1)*blockRows*c.dim]
-	clear(squares[:])
+	if len(q) == 0 {
+		*squares = nothing
+	}
+	sums := &nothing
 	for len(q) > 0 && least <= far {
 		n := together(len(q))
 		switch n {
 		case 6:
-			least = add6(squares, points, (*[6]float64)(q))
+			least = add6(squares, sums, points, (*[6]float64)(q))
 		case 4:
-			least = add4(squares, points, (*[4]float64)(q))
+			least = add4(squares, sums, points, (*[4]float64)(q))
 		default:
-			least = add1(squares, points, q[0])
+			least = add1(squares, sums, points, q[0])
 		}
-		q, points = q[n:], points[n*blockRows:]
+		q, points, sums = q[n:], points[n*blockRows:], squares
 	}
 	return least
 }
+
+// nothing is what the first pass adds to.
+var nothing row
 
 // together tells how many of the coordinates that are left one pass takes.
 func together(left int) int {
@@ -89,56 +98,64 @@ func together(left int) int {
 	return 1
 }
 
-// add6 adds to squares what six coordinates of the query do, add4 and add1 what
-// fewer do. They return the least square.
+// add6 puts into squares the sums so far and what six coordinates of the query add
+// to them, add4 and add1 what fewer do. They return the least square.
 //
 // Teeth are taken by fours and the least is found without a branch: in the
 // browser, Go's code comes to the target of every jump, the end of a loop
 // included, by way of a table, and that takes longer than a tooth's sum.
-func add6(squares *row, points []float64, q *[6]float64) float64 {
+func add6(squares, sums *row, points []float64, q *[6]float64) float64 {
 	u, v, w, x, y, z := q[0], q[1], q[2], q[3], q[4], q[5]
 	least := infinite
 	for i := 0; i < blockRows; i += 4 {
-		s, p := (*[4]float64)(squares[i:]), (*[24]float64)(points[6*i:])
+		s, t, p := (*[4]float64)(squares[i:]), (*[4]float64)(sums[i:]), (*[24]float64)(points[6*i:])
 		a, b, c, d, e, f := u-p[0], v-p[1], w-p[2], x-p[3], y-p[4], z-p[5]
-		s[0] = s[0] + a*a + b*b + c*c + d*d + e*e + f*f
+		s[0] = t[0] + a*a + b*b + c*c + d*d + e*e + f*f
 		a, b, c, d, e, f = u-p[6], v-p[7], w-p[8], x-p[9], y-p[10], z-p[11]
-		s[1] = s[1] + a*a + b*b + c*c + d*d + e*e + f*f
+		s[1] = t[1] + a*a + b*b + c*c + d*d + e*e + f*f
 		a, b, c, d, e, f = u-p[12], v-p[13], w-p[14], x-p[15], y-p[16], z-p[17]
-		s[2] = s[2] + a*a + b*b + c*c + d*d + e*e + f*f
+		s[2] = t[2] + a*a + b*b + c*c + d*d + e*e + f*f
 		a, b, c, d, e, f = u-p[18], v-p[19], w-p[20], x-p[21], y-p[22], z-p[23]
-		s[3] = s[3] + a*a + b*b + c*c + d*d + e*e + f*f
+		s[3] = t[3] + a*a + b*b + c*c + d*d + e*e + f*f
 		least = lower(lower(lower(lower(least, s[0]), s[1]), s[2]), s[3])
 	}
 	return math.Float64frombits(least)
 }
 
-func add4(squares *row, points []float64, q *[4]float64) float64 {
+func add4(squares, sums *row, points []float64, q *[4]float64) float64 {
 	u, v, w, x := q[0], q[1], q[2], q[3]
 	least := infinite
 	for i := 0; i < blockRows; i += 4 {
-		s, p := (*[4]float64)(squares[i:]), (*[16]float64)(points[4*i:])
+		s, t, p := (*[4]float64)(squares[i:]), (*[4]float64)(sums[i:]), (*[16]float64)(points[4*i:])
 		a, b, c, d := u-p[0], v-p[1], w-p[2], x-p[3]
-		s[0] = s[0] + a*a + b*b + c*c + d*d
+		s[0] = t[0] + a*a + b*b + c*c + d*d
 		a, b, c, d = u-p[4], v-p[5], w-p[6], x-p[7]
-		s[1] = s[1] + a*a + b*b + c*c + d*d
+		s[1] = t[1] + a*a + b*b + c*c + d*d
 		a, b, c, d = u-p[8], v-p[9], w-p[10], x-p[11]
-		s[2] = s[2] + a*a + b*b + c*c + d*d
+		s[2] = t[2] + a*a + b*b + c*c + d*d
 		a, b, c, d = u-p[12], v-p[13], w-p[14], x-p[15]
-		s[3] = s[3] + a*a + b*b + c*c + d*d
+		s[3] = t[3] + a*a + b*b + c*c + d*d
 		least = lower(lower(lower(lower(least, s[0]), s[1]), s[2]), s[3])
 	}
 	return math.Float64frombits(least)
 }
 
-func add1(squares *row, points []float64, u float64) float64 {
+func add1(squares, sums *row, points []float64, u float64) float64 {
 	least := infinite
 	for i, x := range points[:blockRows] {
-		squares[i] += (u - x) * (u - x)
+		squares[i] = sums[i] + (u-x)*(u-x)
 		least = lower(least, squares[i])
 	}
 	return math.Float64frombits(least)
 }
+
+// least4 returns the least of four numbers not below zero.
+func least4(of *[4]float64) float64 {
+	return math.Float64frombits(lower(lower(lower(math.Float64bits(of[0]), of[1]), of[2]), of[3]))
+}
+
+// fours is n rounded up to a multiple of four.
+func fours(n int) int { return (n + 3) &^ 3 }
 
 // infinite is what lower begins with.
 const infinite uint64 = 0x7ff << 52 // the bits of math.Inf(1)
