@@ -35,10 +35,12 @@ type panel struct {
 	work      sync.Pool // of *workspace
 }
 
-// workspace is memory for one look at a panel.
+// workspace is memory for one look at a panel and what came of it.
 type workspace struct {
-	point, shares []float64
-	sight         model.Sight
+	point, shares, standing []float64
+	counts, order, held     []int
+	rows                    []model.Hit
+	sight                   model.Sight
 }
 
 // observe returns what the model sees of a crown.
@@ -168,20 +170,25 @@ func (p *panel) gather(class []int, classes int, byIndividual, balance float64) 
 	p.crowd = model.NewCrowd(points, class, individual, byIndividual, balance)
 	p.work.New = func() any {
 		return &workspace{
-			point:  make([]float64, p.space.Dimensions()),
-			shares: make([]float64, classes),
+			point:    make([]float64, p.space.Dimensions()),
+			shares:   make([]float64, classes),
+			standing: make([]float64, classes),
+			counts:   make([]int, classes),
 		}
 	}
 }
 
-// verdict is what a panel says of an observation.
+// verdict is what a panel says of an observation. But for near it lies in the
+// workspace that it was asked with, and is good until that is used again.
 type verdict struct {
 	task        *model.Task
 	shares      []float64 // calibrated, by class of the task
+	order       []int     // classes, the largest share first, the first of equal ones first
 	near        []Neighbour
 	rows        []model.Hit // near, as rows of the panel
 	counts      []int       // of near, by class
 	calibration *model.Calibration
+	work        *workspace
 }
 
 // without is the number of the animal whose teeth take no part.
@@ -194,13 +201,14 @@ func (p *panel) without(individual string) int {
 
 // ask returns the panel's verdict with the k nearest teeth, those of one animal
 // left out.
-func (p *panel) ask(o *model.Observation, individual string, k int) verdict {
-	w := p.work.Get().(*workspace)
-	defer p.work.Put(w)
-	v := verdict{task: p.task, shares: make([]float64, len(p.task.Classes)), counts: make([]int, len(p.task.Classes))}
+func (p *panel) ask(w *workspace, o *model.Observation, individual string, k int) verdict {
+	v := verdict{task: p.task, shares: w.shares, counts: w.counts, work: w}
 	v.calibration = p.share(o, p.without(individual), w, v.shares)
-	v.rows = w.sight.Closest(make([]model.Hit, 0, min(k, len(p.teeth))), k)
+	w.order = falling(w.order[:0], v.shares)
+	w.rows = w.sight.Closest(w.rows[:0], k)
+	v.order, v.rows = w.order, w.rows
 	v.near = make([]Neighbour, len(v.rows))
+	clear(v.counts)
 	for i, h := range v.rows {
 		v.near[i] = Neighbour{Tooth: p.teeth[h.Row], Distance: math.Sqrt(h.Square)}
 		v.counts[p.crowd.Class(h.Row)]++
@@ -229,10 +237,15 @@ func (v *verdict) set(level int) []int {
 	if v.calibration != nil {
 		floor = v.calibration.Floor[level]
 	}
-	standing := make([]float64, len(v.shares))
-	v.task.Stand(standing, v.shares)
-	set := falling(make([]int, 0, len(v.shares)), v.shares)
-	return slices.DeleteFunc(set, func(c int) bool { return standing[c] < floor })
+	v.task.Stand(v.work.standing, v.shares)
+	held := v.work.held[:0]
+	for _, c := range v.order {
+		if v.work.standing[c] >= floor {
+			held = append(held, c)
+		}
+	}
+	v.work.held = held
+	return held
 }
 
 // falling appends to order, which must be empty, the places of shares, the

@@ -75,7 +75,9 @@ func (r *Reference) Sort(q Query, o Options) Answer {
 func (r *Reference) compare(a *Answer, seen *model.Observation, q Query, o Options) {
 	level := o.level()
 	clades := r.panel(question("clade", q.Row))
-	clade := clades.ask(seen, q.Individual, o.k())
+	w := clades.work.Get().(*workspace)
+	defer clades.work.Put(w)
+	clade := clades.ask(w, seen, q.Individual, o.k())
 	a.CladeNeighbours = clade.near
 	a.Reach = r.reach(seen, q.Individual, clades, clade.rows)
 	a.Clades = cladeShares(clades.task.Classes, &clade)
@@ -106,7 +108,9 @@ var farOutside = fmt.Sprintf("the tooth lies farther from every published crown 
 // sayForm fills in what the answer says of the form.
 func (r *Reference) sayForm(a *Answer, seen *model.Observation, q Query, o Options) {
 	p := r.panel(question("form", q.Row))
-	v := p.ask(seen, q.Individual, o.k())
+	w := p.work.Get().(*workspace)
+	defer p.work.Put(w)
+	v := p.ask(w, seen, q.Individual, o.k())
 	a.Comparable = len(p.teeth)
 	a.Neighbours = v.near
 	a.Shares = make([]FormShare, 0, len(p.task.Classes))
@@ -131,7 +135,7 @@ func (r *Reference) sayForm(a *Answer, seen *model.Observation, q Query, o Optio
 
 func cladeShares(classes []string, v *verdict) []CladeShare {
 	list := make([]CladeShare, len(classes))
-	for at, c := range falling(make([]int, 0, len(classes)), v.shares) {
+	for at, c := range v.order {
 		list[at] = CladeShare{Clade: classes[c], Share: v.shares[c], Count: v.counts[c]}
 	}
 	return list

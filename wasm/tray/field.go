@@ -144,11 +144,13 @@ var Fields = []Field{
 
 // FieldOf gives the field of that ID; ok is false when there is none.
 func FieldOf(id string) (f Field, ok bool) {
-	i := slices.IndexFunc(Fields, func(f Field) bool { return f.ID == id })
-	if i < 0 {
-		return Field{}, false
+	// Once for each text of a long table: by place, so that no field is copied.
+	for i := range Fields {
+		if Fields[i].ID == id {
+			return Fields[i], true
+		}
 	}
-	return Fields[i], true
+	return Field{}, false
 }
 
 // Text gives what stands in the field of a specimen.

@@ -195,12 +195,12 @@ func Crown(measured, u [MesialAbsent]float64, mesial, distal State) Observation 
 			o.Set(c, log, variance)
 		}
 	}
-	for c, s := range map[int]State{MesialAbsent: mesial, DistalAbsent: distal} {
+	for i, s := range [...]State{mesial, distal} {
 		switch s {
 		case Present:
-			o.Set(c, 0, 0)
+			o.Set(MesialAbsent+i, 0, 0)
 		case Absent:
-			o.Set(c, 1, 0)
+			o.Set(MesialAbsent+i, 1, 0)
 		}
 	}
 	return o
