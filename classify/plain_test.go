@@ -94,6 +94,20 @@ func TestShortcutsChangeNothing(t *testing.T) {
 				t.Errorf("neighbour %d at %g, plainly %g", i, n.Distance, near[i])
 			}
 		}
+		deep, least := Published().deep(), make([]float64, 0, len(Published().teeth))
+		point := make([]float64, deep.space.Dimensions())
+		deep.space.Place(point, &seen)
+		for row := range deep.teeth {
+			var square float64
+			for j, x := range deep.crowd.Point(row) {
+				square += (point[j] - x) * (point[j] - x)
+			}
+			least = append(least, math.Sqrt(square))
+		}
+		slices.Sort(least)
+		if want := least[model.ReachNeighbour-1]; math.Abs(a.Reach.Distance-want) > 1e-9 {
+			t.Errorf("the third nearest tooth at %g, plainly %g", a.Reach.Distance, want)
+		}
 		forms := Published().panel(question("form", q.Row))
 		shares, near = plainShares(forms, &seen)
 		for _, s := range a.Shares {

@@ -62,6 +62,78 @@ func TestLookAgreesWithBruteForce(t *testing.T) {
 	})
 }
 
+// No tooth of a block is nearer than the block's bound, however far off the
+// crowd, however small its blocks, and in a block of equal teeth.
+func TestBoundsHold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		points, q := points(t)
+		offset := rapid.SampledFrom([]float64{0, 1, -1e3, 1e6}).Draw(t, "offset")
+		scale := rapid.SampledFrom([]float64{0, 1e-9, 1e-3, 1, 1e3}).Draw(t, "scale")
+		for _, p := range append(points, q) {
+			for j := range p {
+				p[j] = offset + scale*p[j]
+			}
+		}
+		for j := range q {
+			q[j] += rapid.SampledFrom([]float64{0, 0, 1e-9, 1}).Draw(t, "away")
+		}
+		c, s := crowd(points), new(Sight)
+		c.Measure(q, Nobody, s)
+		bounds := c.bounds(nil, q)
+		for block, least := range s.blocks[:c.blocks()] {
+			if bounds[block] > least {
+				t.Fatalf("block %d: a tooth at %v, none expected below %v", block, least, bounds[block])
+			}
+		}
+	})
+}
+
+// The votes written down without blocks: weights after NewCrowd's own words, the
+// standard library's exponential.
+func TestVoteAgreesWithPlainSum(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		points, q := points(t)
+		n := len(points)
+		classes := rapid.SampledFrom([]int{1, 2, 18, MaxClasses}).Draw(t, "classes")
+		class := rapid.SliceOfN(rapid.IntRange(0, classes-1), n, n).Draw(t, "class")
+		individual := rapid.SliceOfN(rapid.IntRange(0, 9), n, n).Draw(t, "individual")
+		exclude := rapid.IntRange(Nobody, 9).Draw(t, "exclude")
+		const byIndividual = 0.5
+		teeth, squares, least := map[int]float64{}, make([]float64, n), math.Inf(1)
+		for i, p := range points {
+			teeth[individual[i]]++
+			for j := range p {
+				squares[i] += (q[j] - p[j]) * (q[j] - p[j])
+			}
+			if individual[i] != exclude {
+				least = min(least, squares[i])
+			}
+		}
+		want, sum := make([]float64, classes), 0.0
+		for i, square := range squares {
+			if individual[i] != exclude && square-least < reachOfKernel {
+				vote := math.Pow(teeth[individual[i]], -byIndividual) * math.Exp(least-square)
+				want[class[i]] += vote
+				sum += vote
+			}
+		}
+		var s Sight
+		c := NewCrowd(points, class, individual, byIndividual, 0)
+		c.Measure(q, exclude, &s)
+		got := make([]float64, classes)
+		c.Vote(&s, got)
+		for i := range want {
+			want[i] /= sum
+			if sum == 0 { // nobody is left to vote
+				want[i] = 1 / float64(classes)
+			}
+			if math.Abs(got[i]-want[i]) > 2*1.3e-9 { // as the kernel is
+				t.Fatalf("class %d has %g, plainly %g", i, got[i], want[i])
+			}
+		}
+	})
+}
+
 // gonum's k-d tree is the outside reference; of neighbours it agrees on the
 // distances, ties being settled by its own order.
 func TestLookAgreesWithKDTree(t *testing.T) {

@@ -34,10 +34,15 @@ var kernels = func() (table [2 * reachOfKernel * stepsOfKernel]float64) {
 // have the order of their bits.
 func kernel(d float64) float64 {
 	d = math.Float64frombits(min(math.Float64bits(d), reachBits))
-	i := int(d * stepsOfKernel)
-	x := (float64(i)+0.5)/stepsOfKernel - d
-	return kernels[i&(len(kernels)-1)] * (1 + x*(1+x*(1./2)))
+	step := d*stepsOfKernel - 0.5 + toWhole
+	x := (step-toWhole+0.5)/stepsOfKernel - d
+	return kernels[math.Float64bits(step)&uint64(len(kernels)-1)] * (1 + x*(1+x*(1./2)))
 }
+
+// toWhole, added to a small number, leaves no room for a fraction: the sum is
+// rounded to a whole number, which its last bits are. A browser takes longer to
+// turn a number into a whole one and back.
+const toWhole = 3 << 51
 
 // reachBits are the bits of reachOfKernel.
 var reachBits = math.Float64bits(reachOfKernel)
