@@ -67,6 +67,7 @@ func Landmarks(p *Picture, o Outline) (found Lateral, err error) {
 	if t.grainy {
 		carried, seen = t.carry(p)
 	} else {
+		t.strays = t.mend(p)
 		t.reach(p)
 	}
 	var l Lateral
@@ -187,6 +188,7 @@ type standing struct {
 	up          r2.Vec  // unit, from the base to the apex
 	long, wide  float64 // px
 	grainy      bool    // whether the ground is, so that the outline is nowhere even
+	strays      float64 // px that the outline is off its edges' courses near the tip
 }
 
 // standUp finds the end of the outline that narrows.

@@ -2,6 +2,7 @@ package vision
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -17,8 +18,13 @@ type spot struct {
 // along or along over across, with the share of it that the picture shows.
 type border struct {
 	curve
+	without          []curve // each without one of its blocks of points
 	seen, systematic float64
 }
+
+// blocks is how many a border's points are parted into, one after another, to
+// see how far its course depends on each.
+const blocks = 8
 
 // evenly is how far apart the points are that a border is fitted to, px.
 const evenly = stride
@@ -55,7 +61,10 @@ func (t *standing) follow(p *Picture, f frame, points []r2.Vec, from, to float64
 		if !c.valid {
 			return border{}
 		}
-		b = border{c, kept / math.Max(1, float64(len(points))), systematic}
+		b = border{curve: c, seen: kept / math.Max(1, float64(len(points))), systematic: systematic}
+		if k == 2 {
+			b.without = withoutBlocks(x, y, weight)
+		}
 		if t.grainy {
 			b.systematic = onGrain
 		}
@@ -97,10 +106,32 @@ const systematic = 0.2
 // as the tooth's shaded side is (even seeds of toothtrial).
 const onGrain = 0.8
 
-// unsteady is how far an edge's course is known at x, px: its points are not
-// independent, and what was not seen of it may run otherwise.
+// withoutBlocks fits a border's points anew without each block of them in turn.
+func withoutBlocks(x, y, weight []float64) (out []curve) {
+	for k := range blocks {
+		from, to := k*len(x)/blocks, (k+1)*len(x)/blocks
+		c, _ := fitSteady(slices.Concat(x[:from], x[to:]), slices.Concat(y[:from], y[to:]), slices.Concat(weight[:from], weight[to:]), 2, 0.25)
+		if c.valid {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// unsteady is how far an edge's course is known at x, px. Denticles, cracks and
+// glare move many points of it together, so what they do to it is seen by leaving
+// out block after block: the jackknife of dependent points (Künsch 1989). What
+// was not seen of the edge may run otherwise.
 func (b border) unsteady(x float64) float64 {
-	return math.Hypot(b.systematic, 2*b.u(x)) / math.Max(0.2, math.Min(1, 1.3*b.seen))
+	mean, squares := 0.0, 0.0
+	for _, c := range b.without {
+		mean += c.at(x) / float64(len(b.without))
+	}
+	for _, c := range b.without {
+		squares += (c.at(x) - mean) * (c.at(x) - mean)
+	}
+	spread := math.Sqrt(squares * float64(blocks-1) / float64(blocks))
+	return math.Hypot(b.systematic, spread) / math.Max(0.2, math.Min(1, 1.3*b.seen))
 }
 
 // crossroads is where the curves across = flank(up) and up = base(across) meet,
@@ -212,7 +243,7 @@ func (t *standing) tip(p *Picture, broken bool) spot {
 	if round.valid && round.bend() < 0 {
 		flat = math.Max(flat, math.Min(2/math.Sqrt(-round.bend()), 0.06*t.long))
 	}
-	s.across = math.Max(0.6, flat/math.Sqrt(12))
+	s.across = math.Hypot(math.Max(0.6, flat/math.Sqrt(12)), t.strays/2)
 	end := p.place([]r2.Vec{f.out(0, -2.4), f.out(0, -0.8), f.out(0, 0.8), f.out(0, 2.4)}, 0)
 	reach, weight := 0.0, 0.0
 	for i, q := range end.points {

@@ -2,6 +2,7 @@ package vision
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -91,5 +92,48 @@ func TestCurvesMeetOrSayThatTheyDoNot(t *testing.T) {
 		if _, _, met := crossroads(line(1, slope), line(2, 1)); met {
 			t.Errorf("lines of slope %g and 1 come to rest", slope)
 		}
+	}
+}
+
+// Closed forms: of points that stray independently of each other the jackknife
+// finds what the normal equations do, on average; where a stretch of denticles
+// lifts every point of it by as much, it also finds by how much the parabola is
+// wrong beyond its end, which the normal equations do not.
+func TestAnEdgeIsAsUncertainAsItsPartsDisagree(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 11))
+	const n, beyond = 160, -4.0
+	var x, even []float64
+	for k := range n {
+		x, even = append(x, float64(k)), append(even, 1)
+	}
+	border := func(y []float64) (b border, alone float64) {
+		b.curve, _ = fitSteady(x, y, even, 2, 0.25)
+		b.seen = 1
+		b.without = withoutBlocks(x, y, even)
+		plain := fitWeighed(x, y, even, 2)
+		return b, plain.u(beyond)
+	}
+	squares, plain := 0.0, 0.0
+	for range 100 {
+		y := make([]float64, n)
+		for i := range y {
+			y[i] = 0.3 * random.NormFloat64()
+		}
+		b, u := border(y)
+		squares, plain = squares+b.unsteady(beyond)*b.unsteady(beyond), plain+u*u
+	}
+	if ratio := math.Sqrt(squares / plain); ratio < 0.8 || ratio > 1.5 {
+		t.Errorf("independent points: %.2f times the uncertainty of least squares", ratio)
+	}
+	y := make([]float64, n)
+	for i := range y {
+		y[i] = 0.1 * random.NormFloat64()
+		if i >= 60 && i < 100 {
+			y[i]++
+		}
+	}
+	b, u := border(y)
+	if off := math.Abs(b.at(beyond)); off < 0.3 || b.unsteady(beyond) < off/2 || u > b.unsteady(beyond)/2 {
+		t.Errorf("a raised stretch: %.2f off, said to be ±%.2f, ±%.2f by least squares", off, b.unsteady(beyond), u)
 	}
 }

@@ -2,6 +2,7 @@ package toothtrial
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -97,14 +98,14 @@ func Propose(p *vision.Picture, truth toothphoto.Truth) Score {
 	s.Size = max(s.TrueCBL, s.TrueCH, s.TrueAL)
 	s.CBL, s.CH, s.AL = far(l.A, l.B)-s.TrueCBL, far(l.B, l.G)-s.TrueCH, far(l.A, l.G)-s.TrueAL
 	s.CMA = angle(l.B, l.A, l.G) - angle(b, a, g)
+	crown := slices.Concat(l.Mesial, l.Distal)
 	var astray []float64
 	for i := 0; i < len(truth.Outline); i += 1 + len(truth.Outline)/400 {
-		astray = append(astray, distance(truth.Outline[i], o.Points))
+		astray = append(astray, distance(truth.Outline[i], crown))
 	}
 	sort.Float64s(astray)
 	s.EdgeMedian, s.Edge90 = astray[len(astray)/2], astray[len(astray)*9/10]
-	crown := area(truth.Outline)
-	s.AreaError = area(append(append([]r2.Vec{}, l.Mesial...), l.Distal...))/crown - 1
+	s.AreaError = area(crown)/area(truth.Outline) - 1
 	return s
 }
 

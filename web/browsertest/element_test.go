@@ -80,7 +80,7 @@ func TestFailuresAreReported(t *testing.T) {
 func failureOf(p *Page, use func(*Page)) string {
 	m := &mock{TB: p.t}
 	q := *p
-	q.t, q.patience = m, 300*time.Millisecond
+	q.t, q.patience = m, 2*time.Second
 	done := make(chan struct{})
 	go func() {
 		defer close(done)

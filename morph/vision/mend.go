@@ -1,0 +1,90 @@
+package vision
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// course is the way one edge of a crown takes near its tip, carried on from
+// farther down, and how far the outline lies inside it.
+type course struct {
+	border
+	inside float64 // px, on average just below the tip
+	back   float64 // px down the side, as far as the outline is off the course
+}
+
+// course follows the edge of one side up to the tip; the frame stands on the tip
+// and points along it. ok is false when the picture shows no edge there.
+func (t *standing) course(p *Picture, f frame, side walk) (c course, ok bool) {
+	near, far := t.tipEnd(), 0.25*t.long
+	c.border = t.follow(p, f, side.part(0.08*t.long, far), -far, -near, false)
+	if !c.valid || c.seen < 0.6 {
+		return c, false
+	}
+	_, out := f.in(side.at(0.15 * t.long))
+	by := func(s float64) float64 {
+		along, across := f.in(side.at(s))
+		return math.Copysign(1, out) * (c.at(along) - across)
+	}
+	var off []float64
+	for s := near; s < far; s += stride {
+		v := by(s)
+		if s < 0.06*t.long {
+			off = append(off, v)
+		}
+		if v > 1 {
+			c.back = s
+		}
+	}
+	c.inside = quantile(off, 0.5)
+	return c, true
+}
+
+// tipEnd is how far below the tip its rounded end begins, px.
+func (t *standing) tipEnd() float64 { return math.Max(3, 0.012*t.long) }
+
+// mend brings the outline back to a crown's edge where it left out a part beside
+// the tip: a side in shade has the ground's colour on the small copy that the
+// tooth is told from the ground on, while its edge is seen in the photograph. It
+// gives by how much, px, the outline is still off the edges' courses.
+func (t *standing) mend(p *Picture) (strays float64) {
+	up, ok := t.tipward()
+	if !ok {
+		return 0
+	}
+	f := frameOf(t.apex, up)
+	left, okLeft := t.course(p, f, t.left)
+	right, okRight := t.course(p, f, t.right)
+	if strays = math.Max(left.inside, right.inside); strays < t.leftOut() || !okLeft || !okRight {
+		return math.Max(0, strays)
+	}
+	near := t.tipEnd()
+	middle := func(x float64) float64 { return (left.at(x) + right.at(x)) / 2 }
+	apex := f.out(0, 2*middle(-near)-middle(-2*near))
+	l, fromLeft := t.mended(f, t.left, left)
+	r, fromRight := t.mended(f, t.right, right)
+	t.outline = append([]r2.Vec{apex}, r...)
+	t.outline = append(t.outline, t.right.part(fromRight, t.right.length()-fromLeft)...)
+	t.outline = append(t.outline, reversed(l)...)
+	t.turnTo(0)
+	return 0
+}
+
+// leftOut is from how far on, px, an outline inside an edge's course left a part
+// of the tooth out, and does not only pass its denticles.
+func (t *standing) leftOut() float64 { return math.Max(2, 0.004*t.long) }
+
+// mended is the part of a course, from the tip down, along which the outline is
+// not right, and where on the outline's side it is right again, px.
+func (t *standing) mended(f frame, side walk, c course) (line []r2.Vec, from float64) {
+	near := t.tipEnd()
+	if c.inside < t.leftOut() {
+		return nil, near
+	}
+	lowest, _ := f.in(side.at(c.back))
+	for x := -near; x > lowest; x -= stride {
+		line = append(line, f.out(x, c.at(x)))
+	}
+	return line, c.back
+}
