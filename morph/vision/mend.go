@@ -56,8 +56,8 @@ func (t *standing) mend(p *Picture) (strays float64) {
 	f := frameOf(t.apex, up)
 	left, okLeft := t.course(p, f, t.left)
 	right, okRight := t.course(p, f, t.right)
-	if strays = math.Max(left.inside, right.inside); strays < t.leftOut() || !okLeft || !okRight {
-		return math.Max(0, strays)
+	if math.Max(left.inside, right.inside) < t.leftOut() || !okLeft || !okRight {
+		return math.Max(math.Abs(left.inside), math.Abs(right.inside))
 	}
 	near := t.tipEnd()
 	middle := func(x float64) float64 { return (left.at(x) + right.at(x)) / 2 }
