@@ -25,7 +25,7 @@ type Outline struct {
 
 // Why no outline is proposed.
 var (
-	ErrNoTooth  = errors.New("nothing here stands out from the ground around it: click inside the tooth, or trace it by hand")
+	ErrNoTooth  = errors.New("nothing here stands out from the ground around it: press inside the tooth, or trace it by hand")
 	ErrTouching = errors.New("what lies here is not one tooth: two things touch, so part them in the photograph or trace it by hand")
 	ErrCutOff   = errors.New("the tooth runs out of the picture, so its outline is not closed: use a photograph that shows all of it")
 	ErrTooBusy  = errors.New("the ground is too busy, or too much like the tooth, to find the outline: trace it by hand")

@@ -168,9 +168,9 @@ func (w cardWalk) prompt() Prompt {
 	flat := w.flat()
 	if flat == nil {
 		n := len(w.corners)
-		p := Prompt{Text: fmt.Sprintf("Click the next corner round the card (%s).", cardLetter(n))}
+		p := Prompt{Text: fmt.Sprintf("Mark the next corner round the card (%s).", cardLetter(n))}
 		if n == 0 {
-			p.Text = "Click a corner of the printed card (P), then the others round it."
+			p.Text = "Mark a corner of the printed card (P), then the others round it."
 		} else {
 			p.Actions = append(p.Actions, Action{"Start again", "", func() { w.corners = nil; w.choose(mark{}) }})
 		}
@@ -218,7 +218,7 @@ func (b *Bench) SetCard(width, height, u float64, unit morph.Unit) error {
 	_, known := unit.In()
 	switch {
 	case cardWalk{b}.flat() == nil:
-		return errors.New("Click the four corners of the card first.")
+		return errors.New("Mark the four corners of the card first.")
 	case !(width >= 0 && height >= 0) || math.IsInf(width+height, 0):
 		return errors.New("The sides of the card must be numbers above 0.")
 	case !(u >= 0) || math.IsInf(u, 0):

@@ -78,7 +78,7 @@ func (w crownWalk) makeApex(i int) {
 	c := w.crown()
 	switch {
 	case i < 1:
-		w.host.Say("The apex (G) needs a point of its own: click up the mesial edge to it first.")
+		w.host.Say("The apex (G) needs a point of its own: mark points up the mesial edge to it first.")
 		return
 	case c.Done && i >= len(c.Path)-1:
 		w.host.Say("The apex (G) must lie between the mesial base (A) and the distal base (B).")
@@ -100,7 +100,7 @@ func (w crownWalk) end() {
 		w.host.Say("A crown needs at least three points: the mesial base (A), the apex (G) and the distal base (B).")
 		return
 	case c.Apex == n-1:
-		w.host.Say("The distal base (B) needs a point of its own: click down the distal edge to it first.")
+		w.host.Say("The distal base (B) needs a point of its own: mark points down the distal edge to it first.")
 		return
 	}
 	w.edit("end at the distal base (B)", "", func(v *morph.View) {
@@ -235,14 +235,14 @@ func (w crownWalk) prompt() Prompt {
 	inner := w.active.kind == crownPoint && w.active.index > 0 && w.active.index != c.Apex
 	switch {
 	case n == 0:
-		p.Text = "Click the mesial end of the crown base (A)."
+		p.Text = "Mark the mesial end of the crown base (A)."
 		if w.view != nil && w.view.Role.Lateral() && !w.alone {
-			p.Text = "Click the mesial end of the crown base (A), or have it outlined for you."
+			p.Text = "Mark the mesial end of the crown base (A), or have it outlined for you."
 			p.Actions = append(p.Actions, w.findCrown())
 		}
 		return p
 	case c.Done:
-		p.Text = "The crown is traced. Drag a point to correct it, click the line to add one."
+		p.Text = "The crown is traced. Drag a point to correct it, press the line to add one."
 		if inner && w.active.index < n-1 {
 			p.Actions = append(p.Actions, apexHere)
 		}
@@ -258,7 +258,7 @@ func (w crownWalk) prompt() Prompt {
 		p.Actions = append(p.Actions, restart)
 		return p
 	case c.Apex == morph.Unset:
-		p.Text = "Click up the mesial edge to the apex; double-click the apex (G)."
+		p.Text = "Mark points up the mesial edge; press twice on the apex (G)."
 		if n > 1 {
 			p.Actions = append(p.Actions, Action{"This is the apex (G)", "g", func() { w.makeApex(n - 1) }})
 		}
@@ -269,7 +269,7 @@ func (w crownWalk) prompt() Prompt {
 			p.Actions = append(p.Actions, end)
 		}
 	default:
-		p.Text = "Click down the distal edge; double-click the distal end of the crown base (B)."
+		p.Text = "Mark points down the distal edge; press twice on the distal end of the crown base (B)."
 		if n > c.Apex+1 {
 			p.Actions = append(p.Actions, end)
 		}

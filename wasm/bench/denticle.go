@@ -336,12 +336,12 @@ func (w denticleWalk) prompt() Prompt {
 	removeRow := Action{"Remove this row", "", w.removeRow}
 	switch {
 	case s == nil:
-		p.Text = fmt.Sprintf("Click along the carina to lay the %s.", w.next)
+		p.Text = fmt.Sprintf("Mark points along the carina to lay the %s.", w.next)
 		if len(w.view.Stretches) > 0 {
-			p.Text += " Or click a point of a row to go on with it."
+			p.Text += " Or press a point of a row to go on with it."
 		}
 	case !s.Done:
-		p.Text = fmt.Sprintf("Click on along the %s; double-click where the stretch ends.", rowOf(*s))
+		p.Text = fmt.Sprintf("Go on along the %s; press twice where the stretch ends.", rowOf(*s))
 		if len(s.Line) > 1 {
 			p.Actions = append(p.Actions, Action{"End the stretch here", "e", w.endLine})
 		}
@@ -350,7 +350,7 @@ func (w denticleWalk) prompt() Prompt {
 		p.Text = fmt.Sprintf("The %s is marked. Drag a point to correct it.", rowOf(*s))
 		p.Actions = append(p.Actions, Action{"Next denticle row", "Enter", w.nextRow}, removeRow)
 	default:
-		p.Text = fmt.Sprintf("Click each denticle on the %s: %d so far.", rowOf(*s), len(s.Ticks))
+		p.Text = fmt.Sprintf("Mark each denticle on the %s: %d so far.", rowOf(*s), len(s.Ticks))
 		p.Actions = append(p.Actions, Action{"Next denticle row", "Enter", w.nextRow}, removeRow)
 	}
 	if find, ok := w.findDenticles(); ok {

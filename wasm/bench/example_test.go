@@ -66,15 +66,15 @@ func Example() {
 	c := host.view.Crown
 	fmt.Println("G is point", c.Apex+1, "of", len(c.Path), "at", c.Path[c.Apex].Vec())
 	// Output:
-	// Click the mesial end of the crown base (A), or have it outlined for you.
+	// Mark the mesial end of the crown base (A), or have it outlined for you.
 	// · mark the mesial base (A)
 	// · add a point of the crown
-	// Click up the mesial edge to the apex; double-click the apex (G).
+	// Mark points up the mesial edge; press twice on the apex (G).
 	// · add a point of the crown
 	// · mark the apex (G)
-	// Click down the distal edge; double-click the distal end of the crown base (B).
+	// Mark points down the distal edge; press twice on the distal end of the crown base (B).
 	// · add a point of the crown
 	// · end at the distal base (B)
-	// The crown is traced. Drag a point to correct it, click the line to add one.
+	// The crown is traced. Drag a point to correct it, press the line to add one.
 	// G is point 3 of 4 at {300 50}
 }

@@ -16,7 +16,7 @@ const knots = 7
 func (w crownWalk) findCrown() Action {
 	return Action{"Outline the tooth for me", "o", func() {
 		w.ask(search{
-			click: "Click inside the crown, well away from its edge.", undo: "take the proposed crown",
+			click: "Press inside the crown, well away from its edge.", undo: "take the proposed crown",
 			find: crownIn,
 			replaces: func() string {
 				if len(w.crown().Path) == 0 {
@@ -118,7 +118,7 @@ func cut(from r2.Vec, v morph.Vertex, n int) morph.Path {
 func (w sectionWalk) findSection() Action {
 	return Action{"Outline the section for me", "o", func() {
 		w.ask(search{
-			click: "Click inside the section, well away from its edge.", undo: "take the proposed section",
+			click: "Press inside the section, well away from its edge.", undo: "take the proposed section",
 			find: sectionIn,
 			replaces: func() string {
 				if len(w.section().Outline) == 0 {

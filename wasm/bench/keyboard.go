@@ -147,7 +147,7 @@ func (b *Bench) arrow(way r2.Vec, shift, alt bool) {
 			at = *k.home
 		}
 		k.cross = &at
-		b.host.Say("Arrow keys move the crosshair, Enter clicks there.")
+		b.host.Say("Arrow keys move the crosshair, Enter presses there.")
 	}
 	at := b.clamped(r2.Add(*k.cross, r2.Scale(size(cross, crossFar, crossFine)/b.cam.scale, way)))
 	k.cross, k.home = &at, &at

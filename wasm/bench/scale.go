@@ -137,9 +137,9 @@ func (w scaleWalk) prompt() Prompt {
 	i := w.selected()
 	switch {
 	case w.start != nil:
-		p.Text = "Click the other end of the scale bar."
+		p.Text = "Mark the other end of the scale bar."
 	case w.awaiting():
-		p.Text = "Click one end of the scale bar."
+		p.Text = "Mark one end of the scale bar."
 		if !w.alone {
 			p.Actions = append(p.Actions, w.findBar())
 		}
@@ -180,7 +180,7 @@ func (b *Bench) SetBarLength(length, u float64, unit morph.Unit) error {
 	_, proposed := b.offeredBar()
 	switch {
 	case i < 0 && !proposed:
-		return errors.New("Click the two ends of the scale bar first.")
+		return errors.New("Mark the two ends of the scale bar first.")
 	case !(length > 0) || math.IsInf(length, 0):
 		return errors.New("The length of the scale bar must be a number above 0.")
 	case !(u >= 0) || math.IsInf(u, 0):

@@ -271,24 +271,24 @@ func (w sectionWalk) prompt() Prompt {
 	var p Prompt
 	switch {
 	case n == 0:
-		p.Text = "Click a point on the edge of the section, then go round it."
+		p.Text = "Mark a point on the edge of the section, then go round it."
 		if w.view != nil && w.view.Role.Sectional() && !w.alone {
 			p.Actions = append(p.Actions, w.findSection())
 		}
 		return p
 	case !s.Done:
-		p.Text = "Click on round the edge; click the first point or double-click to close the outline."
+		p.Text = "Go on round the edge; press the first point, or press twice, to close the outline."
 		if n >= 3 {
 			p.Actions = append(p.Actions, Action{"Close the outline", "c", w.close})
 		}
 		p.Actions = append(p.Actions, restart)
 		return p
 	case s.Mesial == morph.Unset:
-		p.Text = "Click the mesial end of the section (M)."
+		p.Text = "Mark the mesial end of the section (M)."
 	case s.Distal == morph.Unset:
-		p.Text = "Click the distal end of the section (D)."
+		p.Text = "Mark the distal end of the section (D)."
 	default:
-		p.Text = "The section is outlined. Drag a point to correct it, click the line to add one."
+		p.Text = "The section is outlined. Drag a point to correct it, press the line to add one."
 	}
 	if m := w.active; m.kind == outlinePoint {
 		if m.index != s.Mesial {

@@ -20,7 +20,7 @@ func (a *App) Copy(text string, done func(error)) {
 	go func() {
 		_, err := promise.AwaitCall(context.Background(), clipboard, "writeText", text)
 		if err != nil {
-			err = errors.New("the browser refused; allow the page the clipboard, or click once on the page and try again")
+			err = errors.New("the browser refused; allow the page the clipboard, or press once on the page and try again")
 		}
 		done(err)
 	}()

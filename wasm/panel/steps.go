@@ -127,7 +127,7 @@ func traceForm(d *desk.Desk, p *tray.Photo, tool bench.Tool) *m.Node {
 		return form
 	}
 	follow := check("follow", "Follow the edge", d.Bench.Following(), d.FollowEdge)
-	follow.Attrs["title"] = "Lines follow the edge in the picture from click to click. Hold Shift for a straight one."
+	follow.Attrs["title"] = "Lines follow the edge in the picture from point to point. Hold Shift for a straight one."
 	form.Children = append(form.Children, follow)
 	if tracing := d.Bench.Progress(tool) == bench.UnderWay; tracing && d.Bench.Following() {
 		form.Children = append(form.Children, m.El("p.small.quiet.by-key", m.Text("Hold Shift for a straight line.")))

@@ -1,7 +1,9 @@
 package words_test
 
 import (
+	"encoding/json"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -131,4 +133,30 @@ func FuzzSay(f *testing.F) {
 			t.Error("said otherwise the second time")
 		}
 	})
+}
+
+// Fingers and pens do not click: what is said of marking suits them as well as a
+// mouse.
+func TestNoTextTellsAFingerToClick(t *testing.T) {
+	file, err := os.ReadFile("english.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []struct{ English string }
+	if err := json.Unmarshal(file, &list); err != nil {
+		t.Fatal(err)
+	}
+	marking := 0
+	for _, text := range list {
+		said := strings.ToLower(text.English)
+		if strings.Contains(said, "click") {
+			t.Errorf("%q", text.English)
+		}
+		if strings.Contains(said, "mark the ") {
+			marking++
+		}
+	}
+	if marking == 0 {
+		t.Error("the list has no text about marking")
+	}
 }

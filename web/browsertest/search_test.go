@@ -72,7 +72,7 @@ func TestSearchLeavesThePageAlive(t *testing.T) {
 		t.Error("the click was not answered before the search was over")
 	}
 	p.ClickRole("button", "Stop")
-	p.Until(`!document.querySelector("#searching") && document.querySelector("#prompt").textContent.includes("Click")`)
+	p.Until(`!document.querySelector("#searching") && document.querySelector("#prompt").textContent.includes("Mark the mesial end")`)
 	p.SlowDown(1)
 	// Nothing comes of it later, and it can be asked for again.
 	outline()

@@ -39,7 +39,7 @@ type Bar struct {
 }
 
 // ErrNone tells that no scale bar was found.
-var ErrNone = errors.New("No scale bar was found in this photo: click its two ends yourself.")
+var ErrNone = errors.New("No scale bar was found in this photo: mark its two ends yourself.")
 
 // Guess gives the length that the bar most likely has: only a ruler whose
 // every fifth or tenth tick is taller says so, by being one of millimetres.
