@@ -42,10 +42,15 @@ func (h host) Say(sentence string) {
 	h.d.outside.Refresh()
 }
 
-// takeUp takes up the tool that the photograph on the bench asks for.
+// takeUp takes up the tool that the photograph on the bench asks for, none where
+// nothing needs to be marked.
 func (d *Desk) takeUp() {
 	p := d.Photo()
 	if p == nil {
+		return
+	}
+	if d.Spare() {
+		d.Bench.SetTool(bench.Look)
 		return
 	}
 	d.Bench.SetTool(nextTool(p))

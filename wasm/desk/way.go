@@ -73,16 +73,18 @@ func (d *Desk) NextStep() Way {
 	case tool != bench.Look && d.Bench.Progress(tool) != bench.Complete:
 		return Way{}
 	}
-	if next := nextTool(p); !p.Marked() && next != tool && next != bench.Look {
+	s := d.Specimen()
+	// Who takes up a spare side view's scale means to trace it all the same.
+	spare := s.Spare(p) && tool == bench.Look
+	if next := nextTool(p); !p.Marked() && !spare && next != tool && next != bench.Look {
 		return Way{markWords(p.Role, next), func() { d.SetTool(next) }}
 	}
-	s := d.Specimen()
 	for i := range s.Photos {
-		if q := &s.Photos[i]; q.ID != p.ID && !q.Marked() && viewWords[q.Role] != "" {
+		if q := &s.Photos[i]; q.ID != p.ID && !q.Marked() && !s.Spare(q) && viewWords[q.Role] != "" {
 			return Way{"On to the " + viewWords[q.Role] + " photograph", func() { d.SelectPhoto(q.ID) }}
 		}
 	}
-	if missing := d.Find(s).Answer.Missing; p.Marked() && len(missing) > 0 && missing[0].Decides {
+	if missing := d.Find(s).Answer.Missing; (p.Marked() || spare) && len(missing) > 0 && missing[0].Decides {
 		return d.WayTo(missing[0].Measure)
 	}
 	return Way{}
@@ -154,4 +156,11 @@ func (d *Desk) goToCell(x classify.Measure) {
 func (d *Desk) PickPhotosOf(r morph.Role) {
 	d.nextRole = r
 	d.outside.PickPhotos(false)
+}
+
+// Spare tells whether the photograph on the bench is a side view that need not be
+// traced, because another one is.
+func (d *Desk) Spare() bool {
+	s, p := d.Specimen(), d.Photo()
+	return s != nil && p != nil && s.Spare(p)
 }

@@ -76,3 +76,50 @@ func TestTheWayOnLeadsToASortedTooth(t *testing.T) {
 		t.Error("at the end of the way the tooth has no form")
 	}
 }
+
+// One traced side view is enough for every reading, so nobody is sent to trace
+// the other one: the way goes past it, to it and from it.
+func TestTheWayOnLeadsPastASecondSideView(t *testing.T) {
+	d, _ := newDesk()
+	second, basal := photo("lingual", "b.jpg"), photo("basal", "c.jpg")
+	second.Hash, basal.Hash = strings.Repeat("cd", 32), strings.Repeat("ef", 32)
+	second.Role, basal.Role = morph.LateralLingual, morph.BasalView
+	d.AddPhotos(photo("labial", "a.jpg"), second, basal)
+	roles := map[string]morph.Role{"labial": morph.LateralLabial, "lingual": morph.LateralLingual, "basal": morph.BasalView}
+	mark := func(id string, f func(*tray.Photo)) {
+		t.Helper()
+		if err := d.Tray.Edit(d.Specimen().ID, "mark", "", func(s *tray.Specimen) { f(s.Photo(id)) }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for id, role := range roles {
+		mark(id, func(p *tray.Photo) { p.Role = role })
+	}
+	d.SelectPhoto("lingual")
+	if d.Spare() || d.Bench.Tool() != bench.Scale {
+		t.Fatal("with no side view traced, one is taken for spare")
+	}
+	bar := morph.Bar{From: morph.Vertex{X: 10, Y: 10}, To: morph.Vertex{X: 110, Y: 10}, Length: 10, Unit: morph.Millimetre}
+	mark("labial", func(p *tray.Photo) {
+		p.Bars = []morph.Bar{bar}
+		p.Crown = &morph.Crown{Path: morph.Path{{X: 100, Y: 250}, {X: 120, Y: 100}, {X: 180, Y: 250}}, Apex: 1, Done: true}
+	})
+	for _, at := range []string{"labial", "lingual"} {
+		d.SelectPhoto(at)
+		if tool := d.Bench.Tool(); tool != bench.Look {
+			t.Errorf("%s is taken up with tool %v", at, tool)
+		}
+		if w := d.NextStep(); w.Words != "On to the basal photograph" {
+			t.Errorf("from %s the way on is %q", at, w.Words)
+		}
+	}
+	// Whoever wants it traced all the same is led on there as everywhere.
+	d.SelectPhoto("lingual")
+	d.SetTool(bench.Scale)
+	mark("lingual", func(p *tray.Photo) { p.Bars = []morph.Bar{bar} })
+	d.SelectPhoto("lingual")
+	d.SetTool(bench.Scale)
+	if w := d.NextStep(); w.Words != "Trace the crown" {
+		t.Errorf("from the scale of a second side view the way on is %q", w.Words)
+	}
+}

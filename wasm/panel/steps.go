@@ -36,6 +36,9 @@ func steps(d *desk.Desk) *m.Node {
 			m.Class("chosen", t.tool == tool), m.Attr("aria-pressed", boolean(t.tool == tool))))
 	}
 	prompt := d.Bench.Prompt()
+	if tool == bench.Look && d.Spare() {
+		prompt.Text = "Another side view is traced, which is enough; tracing this one too is optional."
+	}
 	line := m.El("div.prompt", m.El("p#prompt", m.Attr("role", "status"), m.Text(prompt.Text)))
 	if prompt.Busy {
 		line.Children = append(line.Children, m.El("progress#searching", m.Attr("aria-labelledby", "prompt")))
@@ -72,7 +75,7 @@ func onward(d *desk.Desk) []*m.Node {
 	}
 	tool := d.Bench.Tool()
 	atRest := tool == bench.Look || d.Bench.Progress(tool) == bench.Complete
-	if d.Taking() == nil && !d.Bench.Asked() && !d.Bench.Remarking() && atRest && d.Photo().Marked() {
+	if d.Taking() == nil && !d.Bench.Asked() && !d.Bench.Remarking() && atRest && (d.Photo().Marked() || d.Spare()) {
 		return []*m.Node{button("See the sorting", func() { d.SetDrawer(false, true) }, m.Key("sorted"), m.Class("primary", true), m.Class("drawer", true), m.Attr("id", "sorted"))}
 	}
 	return nil

@@ -1,6 +1,10 @@
 package tray
 
-import "crownbench/morph"
+import (
+	"slices"
+
+	"crownbench/morph"
+)
 
 // Marked tells whether the photograph has given what its role is for: with a
 // scale, a crown traced, a section outlined with both its ends, or denticles
@@ -21,4 +25,14 @@ func (p *Photo) Marked() bool {
 		}
 	}
 	return false
+}
+
+// Spare tells whether a photograph of the specimen need not be marked: it is a
+// side view without a traced crown, and another side view has one. One crown is
+// enough for every reading of the side.
+func (s *Specimen) Spare(p *Photo) bool {
+	if !p.Role.Lateral() || p.Marked() {
+		return false
+	}
+	return slices.ContainsFunc(s.Photos, func(q Photo) bool { return q.Role.Lateral() && q.Marked() })
 }

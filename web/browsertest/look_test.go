@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"crownbench/testdata/toothphoto"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -286,6 +288,29 @@ func TestEveryState(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := Open(t, view)
 			eachState(p, func(state string) { p.Shot(state + "-" + name) })
+		})
+	}
+}
+
+// A second side view of a tooth whose crown is traced is said to be optional, and
+// the way leads on past it.
+func TestASecondSideViewIsOptional(t *testing.T) {
+	for name, view := range map[string]View{"laptop": Laptop, "tablet": Tablet, "laptop-dark": Laptop.InDark(), "tablet-dark": Tablet.InDark()} {
+		t.Run(name, func(t *testing.T) {
+			p := Open(t, view)
+			openDemo(p)
+			file, _ := shootJPEG(t, "D1_lingual.jpg", blade, lateralShot, toothphoto.JPEG{})
+			p.Drop(380, 500, file)
+			p.UntilText("#prompt", "this one too is optional")
+			p.Until(`!document.querySelector("#stage .card")`)
+			p.follow()
+			p.Shot("second-side-" + name)
+			if p.Visible(".top button.drawer") {
+				p.Click("#sorted")
+				p.Until(`getComputedStyle(document.querySelector(".side")).transform === "none"`)
+			} else if p.Visible("#onward") {
+				t.Errorf("the way leads to %q", p.Text("#onward"))
+			}
 		})
 	}
 }
