@@ -203,10 +203,11 @@ func unfoldAll(p *Page) {
 	}
 }
 
-// A note that nobody has put away leaves free what a person looks for first: the
-// photographs' tabs, the head of the tray and that of the sorting.
-func TestNotesCoverNoHead(t *testing.T) {
-	for name, view := range map[string]View{"laptop": Laptop, "desk": Desk, "tablet": Tablet} {
+// A note that nobody has put away leaves free what a person looks for first, the
+// photographs' tabs, the head of the tray and that of the sorting, and whatever
+// can be pressed.
+func TestNotesCoverNothingToPress(t *testing.T) {
+	for name, view := range map[string]View{"laptop": Laptop, "desk": Desk, "tablet": Tablet, "tablet-dark": Tablet.InDark()} {
 		t.Run(name, func(t *testing.T) {
 			p := Open(t, view)
 			openDemo(p)
@@ -216,6 +217,9 @@ func TestNotesCoverNoHead(t *testing.T) {
 				if b.X < note.X+note.Width && note.X < b.X+b.Width && b.Y < note.Y+note.Height && note.Y < b.Y+b.Height {
 					t.Errorf("the note at %v lies over %s at %v", note, head, b)
 				}
+				for _, covered := range Eval[[]string](p, coveredByNotes) {
+					t.Errorf("before %s a note lies over %q", head, covered)
+				}
 			}
 			p.Until(`document.querySelector(".notice")`)
 			free(".photos")
@@ -224,6 +228,7 @@ func TestNotesCoverNoHead(t *testing.T) {
 				slideIn(p, "Numbers", ".side")
 			}
 			free("#answer .said")
+			p.Shot("note-numbers-" + name)
 			if drawers {
 				slideIn(p, "Tray", ".tray")
 			}
@@ -232,6 +237,16 @@ func TestNotesCoverNoHead(t *testing.T) {
 		})
 	}
 }
+
+// coveredByNotes names what can be pressed and is, or is in part, under a note.
+const coveredByNotes = `(() => {
+	const notes = [...document.querySelectorAll(".notice")].map(n => n.getBoundingClientRect());
+	const pressed = [...document.querySelectorAll(".top button, .top input, .steps button, .steps select, .steps input, .steps summary, .tray button, .side button")];
+	return pressed.filter(e => e.checkVisibility({visibilityProperty: true})).filter(e => {
+		const b = e.getBoundingClientRect();
+		return notes.some(n => b.left < n.right && n.left < b.right && b.top < n.bottom && n.top < b.bottom);
+	}).map(e => e.textContent.trim() || e.id);
+})()`
 
 // What the page says of its saving comes and goes while a person types; the
 // cells must not move under their finger for it.
