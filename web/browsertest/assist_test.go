@@ -87,7 +87,7 @@ func TestAssistedJob(t *testing.T) {
 	lateral, side := shootJPEG(t, "HX-1_lateral.jpg", blade, assistLateral, toothphoto.JPEG{})
 	basal, base := shootJPEG(t, "HX-1_basal.jpg", blade, assistBasal, toothphoto.JPEG{})
 	p.Drop(640, 400, lateral, basal)
-	p.Until(`document.querySelectorAll(".photos button").length === 3 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 2)
 	h := &hand{Page: p}
 
 	h.findScale("50", "assist-scale")
@@ -129,7 +129,7 @@ func TestAssistedCrownByTouch(t *testing.T) {
 	shot.Bar.X, shot.Bar.Y, shot.Bar.Length = 0.72, 0.92, 20
 	lateral, side := shootJPEG(t, "HX-1_lateral.jpg", blade, shot, toothphoto.JPEG{})
 	p.Drop(380, 500, lateral)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	h := &hand{Page: p}
 	h.findScale("20", "assist-touch-scale")
 	h.press("button", "Crown")

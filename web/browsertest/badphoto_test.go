@@ -48,7 +48,7 @@ func TestBadPhotographs(t *testing.T) {
 		t.Errorf("the crown height was lost: %q", got)
 	}
 	p.Drop(640, 400, File{Name: "good.png", Bytes: whole.Bytes()})
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	if text := p.Text(".photos"); !strings.Contains(text, "lateral") {
 		t.Errorf("after the bad files a good one shows as %q", text)
 	}

@@ -58,7 +58,7 @@ func TestDatabaseOfTheFirstVersion(t *testing.T) {
 	p.Press("Tab")
 	p.UntilText("#saving", "Saved")
 	p.Click("#tray li:nth-child(1) .pick")
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	if got := p.Value("#name"); got != "First version 1" {
 		t.Errorf("the name came back as %q", got)
 	}
@@ -103,7 +103,7 @@ func TestDamagedRecord(t *testing.T) {
 	}
 	p.ClickRole("button", "Put away")
 	p.UntilText("#tray .count", "1")
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 }
 
 // Two tabs of the page have one tooth open. What one enters shows in the other.
@@ -219,7 +219,7 @@ func TestDiskFull(t *testing.T) {
 	p.Reload()
 	p.Until(ready)
 	p.UntilText("#tray", "After the disk was cleared")
-	p.Until(fmt.Sprintf(`document.querySelectorAll(".photos button").length === %d && !document.querySelector("#stage .card")`, max(photos, 1)+1))
+	untilPhotographs(p, max(photos, 1))
 	p.UntilText(`tr[data-reading="CH"] .value`, "71.01")
 }
 

@@ -66,7 +66,7 @@ func TestStorageDenied(t *testing.T) {
 			// READ Hendrickx et al. 2024: Carcharodontosaurus SGM Din-1 mx03.
 			p.UntilText(".said", "Blade-like")
 			p.Drop(640, 400, File{Name: "flat.png", Bytes: flatPNG(300, 200, true)})
-			p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+			untilPhotographs(p, 1)
 
 			p.Exec(`location.reload()`)
 			awaitFault(p, "beforeunload box") // which the harness answers with Stay
@@ -184,7 +184,7 @@ func TestNoMemoryForAPhotograph(t *testing.T) {
 	p.UntilText("#saving", "Saved")
 	p.Exec(`globalThis.short = false`)
 	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	p.UntilText("#saving", "Saved")
 
 	p.Exec(`globalThis.short = true`)

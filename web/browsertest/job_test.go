@@ -27,6 +27,13 @@ func place(p *Page) (scale float64, shift r2.Vec) {
 	return scale, shift
 }
 
+// untilPhotographs waits until the tooth on the desk has so many photographs and
+// the one chosen is drawn: their buttons stand beside the one that adds another.
+func untilPhotographs(p *Page, n int) {
+	p.t.Helper()
+	p.Until(fmt.Sprintf(`document.querySelectorAll(".photos button").length === %d && !document.querySelector("#stage .card")`, n+1))
+}
+
 func onScreen(p *Page, q r2.Vec) r2.Vec {
 	scale, shift := place(p)
 	return r2.Add(r2.Scale(scale, q), shift)
@@ -168,7 +175,7 @@ func wholeJob(t *testing.T, p *Page, j jobPhotos) {
 	side, base, carina := j.side, j.base, j.carina
 	p.Drop(640, 400, j.lateral, j.basal, j.closeup)
 	p.UntilText("#tray .count", "1")
-	p.Until(`document.querySelectorAll(".photos button").length === 4 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 3)
 
 	// The side view: scale, then the crown in one walk A → G → B.
 	showPhoto(p, 1)

@@ -14,7 +14,7 @@ func TestReloadInTheMiddle(t *testing.T) {
 	p := Open(t, Laptop)
 	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
 	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	setScale(p, truth.Bar)
 	tool(p, "Crown")
 	walk, g := truth.PlainOutline, truth.PlainApex
@@ -62,7 +62,7 @@ func scaledLateral(p *Page) toothphoto.Truth {
 	p.t.Helper()
 	file, truth := shootJPEG(p.t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
 	p.Drop(float64(p.view.Width)/2, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	setScale(p, truth.Bar)
 	return truth
 }
@@ -80,7 +80,7 @@ func TestTurnedPhotographs(t *testing.T) {
 		p := Open(t, Laptop)
 		file, truth := shootJPEG(t, "lateral.jpg", blade, lateralShot, toothphoto.JPEG{Orientation: orientation, Camera: "Invented camera"})
 		p.Drop(640, 400, file)
-		p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+		untilPhotographs(p, 1)
 		setScale(p, truth.Bar)
 		tool(p, "Crown")
 		point(p, *truth.A)
@@ -118,5 +118,5 @@ func TestPastedPhotograph(t *testing.T) {
 	p := Open(t, Laptop)
 	p.Click("#quick")
 	p.PasteImage(flatPNG(320, 240, true))
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 }

@@ -127,7 +127,7 @@ func TestWholeJobByKeyboard(t *testing.T) {
 	p := Open(t, Laptop)
 	pressByKeys(p, "Choose photographs")
 	p.ChooseFiles("#file-input", j.lateral, j.basal, j.closeup)
-	p.Until(`document.querySelectorAll(".photos button").length === 4 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 3)
 	m := j.side.Measurements
 
 	pressByKeys(p, "lateral")

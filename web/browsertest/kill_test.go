@@ -20,7 +20,7 @@ const kills = 200
 func TestKilledAgainAndAgain(t *testing.T) {
 	p := Open(t, Laptop)
 	p.Drop(640, 400, File{Name: "flat.png", Bytes: flatPNG(300, 200, true)})
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	p.UntilText("#saving", "Saved")
 	p.ClickRole("button", "Quick check")
 	cells := []string{"CH", "CBL", "CBW"}
@@ -66,6 +66,6 @@ func TestKilledAgainAndAgain(t *testing.T) {
 		t.Errorf("in %d of %d rounds everything typed was lost", kills-kept, kills)
 	}
 	p.Click("#tray li:nth-child(1) .pick")
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	t.Logf("something new was kept in %d of %d rounds", kept, kills)
 }

@@ -17,7 +17,7 @@ func TestSamePhotographAgain(t *testing.T) {
 	j := shootJob(t)
 	p := Open(t, Laptop)
 	p.Drop(640, 400, j.basal)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	setScale(p, j.base.Bar)
 	scale := p.Text("#scale-value")
 	p.UntilText("#saving", "Saved")

@@ -43,7 +43,7 @@ func BenchmarkPixels(b *testing.B) {
 		p := Open(b, view)
 		dropped := time.Now()
 		p.Drop(640, 400, file)
-		p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+		untilPhotographs(p, 1)
 		b.ReportMetric(time.Since(dropped).Seconds(), "s-to-visible")
 		before := Eval[float64](p, `programMemory.buffer.byteLength`)
 		p.Exec(`longest = 0, tasks = []`)

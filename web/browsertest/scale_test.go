@@ -78,7 +78,7 @@ func traceTriangle(p *Page, l leantPhoto) {
 func dropLeant(p *Page, l leantPhoto) {
 	p.t.Helper()
 	p.Drop(640, 400, l.file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 }
 
 // looks draws the page on every screen as it stands, for somebody to look at.

@@ -83,7 +83,7 @@ func TestNothingLeaves(t *testing.T) {
 	p.Until(`document.querySelector("#tray .count")?.textContent === "2"`)
 	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
 	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	setScale(p, truth.Bar)
 	tool(p, "Crown")
 	point(p, *truth.A)

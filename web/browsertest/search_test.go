@@ -37,7 +37,7 @@ func TestSearchLeavesThePageAlive(t *testing.T) {
 	shot.Width, shot.Height, shot.PxPerMM = 6000, 4000, 42
 	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, shot, toothphoto.JPEG{})
 	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	h := &hand{Page: p}
 	tool(p, "Crown")
 	outline := func() {

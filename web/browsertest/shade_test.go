@@ -79,7 +79,7 @@ func TestLocalContrast(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.Drop(640, 400, File{Name: "halves.png", Bytes: b.Bytes()})
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	tool(p, "Look")
 	p.Click(".shade summary")
 	p.follow()
@@ -126,7 +126,7 @@ func TestLookIntoDarkEnamel(t *testing.T) {
 	p := Open(t, Laptop)
 	file, _ := shootJPEG(t, "HX-1_lateral.jpg", blade, assistLateral, toothphoto.JPEG{})
 	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	tool(p, "Look")
 	p.Click(".shade summary")
 	p.follow()

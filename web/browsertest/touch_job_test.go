@@ -17,7 +17,7 @@ func TestCrownByTouch(t *testing.T) {
 	p := Open(t, Tablet)
 	file, truth := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
 	p.Drop(380, 500, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	tap := func(q r2.Vec) {
 		p.follow()
 		at := onScreen(p, q)
@@ -82,7 +82,7 @@ func TestScaleByKeyboard(t *testing.T) {
 	p := Open(t, Laptop)
 	file, _ := shootJPEG(t, "HX-1_lateral.jpg", blade, lateralShot, toothphoto.JPEG{})
 	p.Drop(640, 400, file)
-	p.Until(`document.querySelectorAll(".photos button").length === 2 && !document.querySelector("#stage .card")`)
+	untilPhotographs(p, 1)
 	p.Exec(`document.querySelector("canvas").focus()`)
 	p.Press("ArrowLeft", "Enter")
 	for range 20 {
