@@ -76,9 +76,11 @@ func specimenName(d *desk.Desk, s *tray.Specimen) *m.Node {
 	}
 	box := m.El("div.name", m.Key("name-"+s.ID),
 		m.El("label.unseen", m.Attr("for", "name"), m.Text("Specimen name")),
-		m.El("input#name", m.Attr("type", "text"), m.Attr("value", value), m.Attr("autocomplete", "off"),
-			m.Flag("aria-invalid", refused), m.Attr("spellcheck", "false"),
-			m.On("change", func(e m.Event) { d.SetField(desk.NameField, e.Value) })))
+		m.El("div.fit",
+			m.El("input#name", m.Attr("type", "text"), m.Attr("value", value), m.Attr("autocomplete", "off"), m.Attr("title", value),
+				m.Flag("aria-invalid", refused), m.Attr("spellcheck", "false"),
+				m.On("change", func(e m.Event) { d.SetField(desk.NameField, e.Value) })),
+			atRest(value)))
 	if s.Invented {
 		box.Children = append(box.Children, m.El("span.invented", m.Attr("title", "This tooth belongs to the demo and does not exist."), m.Text("invented")))
 	}
@@ -86,6 +88,17 @@ func specimenName(d *desk.Desk, s *tray.Specimen) *m.Node {
 		box.Children = append(box.Children, why("name", refusal.Why))
 	}
 	return box
+}
+
+// atRest shows a name over its input until that has the keyboard: one that is too
+// long is shortened in its middle, for what tells teeth of a series apart stands
+// at the end.
+func atRest(name string) *m.Node {
+	const tail = 5
+	letters := []rune(name)
+	cut := max(0, len(letters)-tail)
+	return m.El("span.at-rest", m.Attr("aria-hidden", "true"), m.Attr("dir", "auto"),
+		m.El("span", m.Name(string(letters[:cut]))), m.El("span", m.Name(string(letters[cut:]))))
 }
 
 func photoStrip(d *desk.Desk, s *tray.Specimen) *m.Node {

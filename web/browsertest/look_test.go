@@ -329,3 +329,36 @@ func TestASecondSideViewIsOptional(t *testing.T) {
 		})
 	}
 }
+
+// A long name beside the word that a tooth is invented keeps its beginning and
+// its end in sight, tells the whole when pointed at, and is typed as ever.
+func TestLongNameIsShortenedInItsMiddle(t *testing.T) {
+	const long = "Quarry 7, lower bed, trench 12, number 0142"
+	for name, view := range map[string]View{"laptop": Laptop, "tablet": Tablet, "laptop-dark": Laptop.InDark(), "tablet-dark": Tablet.InDark()} {
+		t.Run(name, func(t *testing.T) {
+			p := Open(t, view)
+			openDemo(p)
+			was := p.Box(".invented")
+			p.Fill("#name", long)
+			if p.Visible(".at-rest") {
+				t.Error("the name is shortened while it is typed")
+			}
+			p.Press("Tab")
+			p.Until(fmt.Sprintf(`document.querySelector("#name").title === %q`, long))
+			box := p.Box("#name")
+			for _, part := range []string{"first", "last"} {
+				b := p.Box(".at-rest > :" + part + "-child")
+				if b.Width < 10 || b.X < box.X || b.X+b.Width > box.X+box.Width {
+					t.Errorf("the %s part of the name lies at %v, its field at %v", part, b, box)
+				}
+			}
+			if got := Eval[string](p, `document.querySelector(".at-rest").textContent`); got != long {
+				t.Errorf("the field shows %q", got)
+			}
+			if is := p.Box(".invented"); is != was || is.X < box.X+box.Width {
+				t.Errorf("the word invented lies at %v, before at %v", is, was)
+			}
+			p.Shot("long-name-" + name)
+		})
+	}
+}
