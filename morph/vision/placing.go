@@ -72,8 +72,15 @@ func (t *standing) follow(p *Picture, f frame, points []r2.Vec, from, to float64
 	return b
 }
 
-// fitSteady is a polynomial through points of which some may stray: Tukey's
-// biweight, from six median deviations on a point does not count. least is the
+// biweight is how far a point counts, 1 to 0, that strays from where it is looked
+// for: from a distance of wide on not at all (Tukey's biweight).
+func biweight(off, wide float64) float64 {
+	q := math.Min(1, off/wide)
+	return (1 - q*q) * (1 - q*q)
+}
+
+// fitSteady is a polynomial through points of which some may stray: from six
+// median deviations on a point does not count ([biweight]). least is the
 // deviation, px, that is always allowed. kept is how many points count.
 func fitSteady(x, y, trust []float64, degree int, least float64) (c curve, kept float64) {
 	weight := trust
@@ -88,10 +95,9 @@ func fitSteady(x, y, trust []float64, degree int, least float64) (c curve, kept 
 		wide := 6 * math.Max(least, quantile(off, 0.5))
 		weight, kept = make([]float64, len(x)), 0
 		for i := range x {
-			if q := off[i] / wide; q < 1 {
-				weight[i] = trust[i] * (1 - q*q) * (1 - q*q)
-				kept += (1 - q*q) * (1 - q*q)
-			}
+			counts := biweight(off[i], wide)
+			weight[i] = trust[i] * counts
+			kept += counts
 		}
 	}
 	return c, kept

@@ -119,7 +119,7 @@ func (e *rim) extreme(f frame, reach float64, corners bool) (extreme, bool) {
 	return best, ok
 }
 
-// fit sets the curve by points of which some may stray (Tukey's biweight), and
+// fit sets the curve by points of which some may stray ([biweight]), and
 // gives the mean square that is left, of a stray point as much as counts; false
 // when there are too few.
 func (t *extreme) fit(x, y, trust []float64) (misfit float64, ok bool) {
@@ -162,9 +162,8 @@ func (t *extreme) fit(x, y, trust []float64) (misfit float64, ok bool) {
 		sum, total := 0.0, 0.0
 		for i, w := range inside {
 			d := math.Min(math.Abs(y[i]-t.along(x[i])), stray)
-			q := d / stray
 			sum, total = sum+w*d*d, total+w
-			weight[i] = w * (1 - q*q) * (1 - q*q)
+			weight[i] = w * biweight(d, stray)
 		}
 		misfit = sum / total
 		t.u = sum / float64(max(1, len(off)-5))

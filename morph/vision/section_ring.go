@@ -246,7 +246,7 @@ func (t *turning) at(i int) colour {
 }
 
 // turn fits a colour that changes once around to one of each ray, of which some
-// may be quite others (Tukey's biweight).
+// may be quite others ([biweight]).
 func turn(look []colour) turning {
 	var t turning
 	weight := make([]float64, len(look))
@@ -284,8 +284,7 @@ func turn(look []colour) turning {
 		}
 		t.far = math.Max(4, quantile(off, 0.5))
 		for i := range weight {
-			q := math.Min(1, off[i]/(4*t.far))
-			weight[i] = (1 - q*q) * (1 - q*q)
+			weight[i] = biweight(off[i], 4*t.far)
 		}
 	}
 	return t
