@@ -146,6 +146,9 @@ func (d *Desk) FinishRestore(keep Keep) {
 		d.goTo([]string{r.Differ[0].Ours.ID})
 	}
 	said := []string{fmt.Sprintf("%s read from %s.", countOf(len(news), "specimen", "specimens"), r.File)}
+	if len(news) == 0 {
+		said[0] = r.File + " has no tooth that the tray lacks."
+	}
 	if r.Known > 0 {
 		said = append(said, fmt.Sprintf("%s in the tray already, just so.", countOf(r.Known, "tooth was", "teeth were")))
 	}

@@ -33,8 +33,11 @@ func Page(d *desk.Desk) []*m.Node {
 	over := dialog(d)
 	if over != nil {
 		desktop.Attrs["inert"] = "" // keyboard and readers stay in the dialog
+		// Notes stand above the dialog, which gives them room, not over it.
+		over.Children = append([]*m.Node{notices(d)}, over.Children...)
+		return []*m.Node{desktop, countLengths(), over, spoken(d)}
 	}
-	return []*m.Node{desktop, countLengths(), over, notices(d), spoken(d)}
+	return []*m.Node{desktop, countLengths(), notices(d), spoken(d)}
 }
 
 // countLengths are the lengths, in mm, that denticles are usually counted over

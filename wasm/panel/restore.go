@@ -24,8 +24,12 @@ func restoreDialog(d *desk.Desk) *m.Node {
 			list.Children = append(list.Children, m.El("li", m.Textf("and %d more", len(r.Differ)-i)))
 			break
 		}
-		list.Children = append(list.Children, m.El("li", m.Key(x.Ours.ID), m.El("b", m.Name(x.Ours.Name)),
-			m.Textf(": here last changed %s, in the file %s", minute(x.Ours.Changed), minute(x.Theirs.Changed))))
+		item := m.El("li", m.Key(x.Ours.ID), m.El("b", m.Name(x.Ours.Name)),
+			m.Textf(": here last changed %s, in the file %s", minute(x.Ours.Changed), minute(x.Theirs.Changed)))
+		if x.Theirs.Name != x.Ours.Name {
+			item.Children = append(item.Children, m.Text(", where it is called "), m.El("b", m.Name(x.Theirs.Name)))
+		}
+		list.Children = append(list.Children, item)
 	}
 	what := "1 tooth of the file stands in the tray too, but not alike:"
 	if n := len(r.Differ); n > 1 {

@@ -109,6 +109,62 @@ func eachState(p *Page, look func(state string)) {
 	p.follow()
 	look("table")
 	p.Press("Escape")
+	restoreStates(p, look)
+}
+
+// restoreStates are the states of a backup that comes back: one that is none, one
+// that is cut off, and a whole one of a tray that has changed since.
+func restoreStates(p *Page, look func(state string)) {
+	p.ClickRole("button", "Out")
+	b := p.Download(func() { p.Click("#out-backup") }).Bytes
+	p.Until(`document.querySelector("#kept").textContent.includes("Nothing changed since")`)
+	look("backed-up")
+	p.Click("#out-close")
+	drop := func(name string, b []byte, said string) {
+		p.Drop(300, 300, File{Name: name, Bytes: b})
+		p.UntilText(".notices", said)
+		p.follow()
+	}
+	drop("none.zip", []byte("PK\x03\x04 nothing"), "none.zip was not read")
+	look("restore-refused")
+	drop("cut.zip", b[:len(b)*2/3], "cut off")
+	look("restore-cut")
+	p.Fill("#name", "Changed since the backup")
+	p.Press("Tab")
+	p.Drop(300, 300, File{Name: "backup.zip", Bytes: b})
+	p.Until(`document.querySelector("#restore-ours")`)
+	p.follow()
+	look("restore")
+	p.Click("#restore-theirs")
+	p.UntilText(".notices", "now as in the file")
+	look("restored")
+}
+
+// What a note says does not stand over the dialog that it was said beside: not
+// over that of a backup which was made, nor over that of one which comes back
+// after others were refused.
+func TestNotesCoverNoDialog(t *testing.T) {
+	for name, view := range map[string]View{"laptop": Laptop, "tablet": Tablet, "laptop-dark": Laptop.InDark(), "tablet-dark": Tablet.InDark()} {
+		t.Run(name, func(t *testing.T) {
+			p := Open(t, view)
+			openDemo(p)
+			restoreStates(p, func(state string) {
+				p.Shot(state + "-" + name)
+				if !p.Visible("[role=dialog]") {
+					return
+				}
+				over := p.Box("[role=dialog]")
+				for i := range Eval[int](p, `document.querySelectorAll(".notice").length`) {
+					if note := p.Box(fmt.Sprintf(".notice:nth-child(%d)", i+1)); note.Y+note.Height > over.Y {
+						t.Errorf("%s: a note ends at %.0f, the dialog begins at %.0f", state, note.Y+note.Height, over.Y)
+					}
+				}
+				if over.Height < 150 || over.Y+over.Height > Eval[float64](p, `innerHeight`) {
+					t.Errorf("%s: the dialog lies at %v", state, over)
+				}
+			})
+		})
+	}
 }
 
 // photoStates are the states of what is done with a photograph besides the tools
