@@ -1,6 +1,9 @@
 package bench
 
 import (
+	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"crownbench/morph"
@@ -119,7 +122,7 @@ func (w sectionWalk) findSection() Action {
 	return Action{"Outline the section for me", "o", func() {
 		w.ask(search{
 			click: "Press inside the section, well away from its edge.", undo: "take the proposed section",
-			find: sectionIn,
+			find: w.sectionIn,
 			replaces: func() string {
 				if len(w.section().Outline) == 0 {
 					return ""
@@ -134,7 +137,7 @@ func (w sectionWalk) findSection() Action {
 	}}
 }
 
-func sectionIn(s Sight, at r2.Vec) (finding, error) {
+func (w sectionWalk) sectionIn(s Sight, at r2.Vec) (finding, error) {
 	proposed, err := vision.SectionAt(s.Picture, s.in(at))
 	if err != nil {
 		return finding{}, err
@@ -171,7 +174,55 @@ func sectionIn(s Sight, at r2.Vec) (finding, error) {
 		say += " It is so round that its long axis is a guess."
 	}
 	say += " Which end is mesial (M) is a guess."
+	if w.view != nil {
+		// Nineteen of twenty lie within two standard uncertainties.
+		say += wouldGive(*w.view, c, s.Factor*proposed.ULength/2, s.Factor*proposed.UWidth/2)
+	}
 	return finding{view: morph.View{Section: c}, say: say, swap: func(v *morph.View) {
 		v.Section.Mesial, v.Section.Distal = v.Section.Distal, v.Section.Mesial
 	}}, nil
+}
+
+// wouldGive says how long and wide a section proposed on a photograph would be,
+// in mm where that has a scale, else in px. uLength and uWidth are the standard
+// uncertainties that the proposal itself states, photo px; the greater of them,
+// with the scale's, and of what placed points would have stands behind the ±.
+func wouldGive(v morph.View, c *morph.Section, uLength, uWidth float64) string {
+	ids := [2]morph.ID{morph.CBL, morph.CBW}
+	if v.Role == morph.MidSection {
+		ids = [2]morph.ID{morph.MCL, morph.MCW}
+	}
+	shape := morph.SectionOf(c.Outline.Polygon(), c.Outline[c.Mesial].Vec(), c.Outline[c.Distal].Vec())
+	if !(shape.Length > 0) || !(shape.Width > 0) {
+		return ""
+	}
+	px, u := [2]float64{shape.Length, shape.Width}, [2]float64{uLength, uWidth}
+	v.Crown, v.Section, v.Stretches = nil, c, nil
+	readings := morph.Read(morph.Tooth{Views: []morph.View{v}})
+	scale, err := v.Scale()
+	var said [2]string
+	for i, id := range ids {
+		r := readings.Get(id)
+		if err != nil || !r.Known {
+			said[i] = withU(px[i], max(u[i], math.Sqrt2*v.PointingError().U), "px")
+			continue
+		}
+		own := math.Hypot(u[i]*r.Value/px[i], r.Value*scale.RelU)
+		said[i] = withU(r.Value, max(r.U, own), "mm")
+	}
+	if v.Role == morph.MidSection {
+		return fmt.Sprintf(" It would give MCL %s and MCW %s.", said[0], said[1])
+	}
+	return fmt.Sprintf(" It would give CBL %s and CBW %s.", said[0], said[1])
+}
+
+// withU writes a length and its standard uncertainty with as many decimals as
+// show two digits of that.
+func withU(value, u float64, unit string) string {
+	decimals := 1
+	if u > 0 {
+		decimals = min(max(1-int(math.Floor(math.Log10(u))), 0), 4)
+	}
+	number := func(x float64) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
+	return number(value) + " ± " + number(u) + "\u00a0" + unit
 }

@@ -211,6 +211,41 @@ func TestSectionFromOneClick(t *testing.T) {
 	}
 }
 
+// Before a section is taken the prompt says how long and wide it would be: what
+// was drawn (the generator's truth), within three of the uncertainties stated, in
+// px and, once the photograph has a scale, in mm.
+func TestSectionSaysWhatItWouldGive(t *testing.T) {
+	for _, unit := range []string{"px", "mm"} {
+		s, truth := standBefore(t, toothphoto.Basal)
+		factor := truth.PxPerMM
+		if unit == "mm" {
+			factor = 1
+			ends := truth.Bar.Ends
+			s.bench.SetTool(bench.Scale)
+			s.click(ends[0].X, ends[0].Y)
+			s.click(ends[1].X, ends[1].Y)
+			if err := s.bench.SetBarLength(truth.Bar.Length, 0, morph.Millimetre); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s.bench.SetTool(bench.Section)
+		s.offer(t, "Outline the section for me")
+		at := middleOf(truth.Section)
+		s.click(at.X, at.Y)
+		_, said, ok := strings.Cut(s.bench.Prompt().Text, "It would give ")
+		var cbl, uCBL, cbw, uCBW float64
+		pattern := "CBL %f ± %f\u00a0" + unit + " and CBW %f ± %f\u00a0" + unit + "."
+		if n, err := fmt.Sscanf(said, pattern, &cbl, &uCBL, &cbw, &uCBW); !ok || n != 4 {
+			t.Fatalf("it says %q: %v", s.bench.Prompt().Text, err)
+		}
+		for _, x := range []struct{ got, u, want float64 }{{cbl, uCBL, factor * drawn.CBL}, {cbw, uCBW, factor * drawn.CBW}} {
+			if math.Abs(x.got-x.want) > 3*x.u || x.u > 0.05*x.want {
+				t.Errorf("%g ± %g %s, drawn %g", x.got, x.u, unit, x.want)
+			}
+		}
+	}
+}
+
 func TestScaleBarFound(t *testing.T) {
 	s, truth := standBefore(t, toothphoto.LateralLabial)
 	s.bench.SetTool(bench.Scale)

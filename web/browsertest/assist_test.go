@@ -99,7 +99,11 @@ func TestAssistedJob(t *testing.T) {
 	showPhoto(p, 2)
 	h.findScale("20", "assist-scale-basal")
 	h.press("button", "Section")
-	h.outline("Outline the section for me", middle(base.Section), "assist-section")
+	h.press("button", "Outline the section for me")
+	h.on(middle(base.Section))
+	h.UntilWithin(20*time.Second, `/It would give CBL [\d.]+ ± [\d.]+\u00a0mm and CBW [\d.]+ ± [\d.]+\u00a0mm\./.test(document.querySelector("#prompt").textContent)`)
+	h.Shot("assist-section")
+	h.press("button", "Take it")
 	p.Until(`/✓/.test(document.querySelector(".tools button:nth-child(4)").textContent)`)
 
 	m := blade
