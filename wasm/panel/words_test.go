@@ -49,10 +49,11 @@ func TestEveryTextIsInTheCatalogue(t *testing.T) {
 		t.Fatal(err)
 	}
 	word := regexp.MustCompile(`[a-z]{3,}`)
+	fingerprint := regexp.MustCompile(`\b[0-9a-f]{8}\b`) // of the model and the published teeth
 	shown, left := 0, map[string]bool{}
 	check := func(english string) {
 		shown++
-		if said := language.Say(english); word.MatchString(typedByPeople.ReplaceAllString(said, "")) {
+		if said := language.Say(english); word.MatchString(fingerprint.ReplaceAllString(typedByPeople.ReplaceAllString(said, ""), "")) {
 			left[english+"\n\t"+said] = true
 		}
 	}
