@@ -66,6 +66,7 @@ type Bench struct {
 	follow    following
 	offer     offer
 	alone     bool     // nothing is proposed
+	untold    bool     // no proposal says what would be read from it
 	searches  int      // begun so far
 	carded    bool     // the scale is to come from a card
 	corners   []r2.Vec // of a card whose other corners are awaited, at most three

@@ -174,7 +174,7 @@ func (w sectionWalk) sectionIn(s Sight, at r2.Vec) (finding, error) {
 		say += " It is so round that its long axis is a guess."
 	}
 	say += " Which end is mesial (M) is a guess."
-	if w.view != nil {
+	if w.view != nil && w.TellsReadings() {
 		// Nineteen of twenty lie within two standard uncertainties.
 		say += wouldGive(*w.view, c, s.Factor*proposed.ULength/2, s.Factor*proposed.UWidth/2)
 	}

@@ -39,6 +39,9 @@ func (w crownWalk) tip() (finding, error) {
 	if scale := w.pxPerMM(); scale > 0 {
 		say = fmt.Sprintf("The tip may have been %.1f ± %.1f mm beyond what is left.", far/scale, apex.U/scale)
 	}
+	if !w.TellsReadings() {
+		say = "This is where the tip may have been."
+	}
 	c.Tip = &morph.Tip{X: apex.At.X, Y: apex.At.Y, U: apex.U}
 	return finding{view: morph.View{Crown: &c}, say: say + " CH and AL will be marked as estimated."}, nil
 }

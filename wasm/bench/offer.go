@@ -152,6 +152,12 @@ func (b *Bench) Propose(yes bool) {
 	}
 }
 
+// TellReadings says whether a proposal may say what would be read from it.
+func (b *Bench) TellReadings(yes bool) { b.untold = !yes }
+
+// TellsReadings tells whether it may.
+func (b *Bench) TellsReadings() bool { return !b.untold }
+
 // Offering tells whether something is proposed that waits to be decided on.
 func (b *Bench) Offering() bool { return b.offer.stage == offered || b.offer.stage == doubted }
 

@@ -246,6 +246,19 @@ func TestSectionSaysWhatItWouldGive(t *testing.T) {
 	}
 }
 
+// Where readings are hidden, as from a student, a proposal keeps them too.
+func TestSectionKeepsHiddenReadings(t *testing.T) {
+	s, truth := standBefore(t, toothphoto.Basal)
+	s.bench.TellReadings(false)
+	s.bench.SetTool(bench.Section)
+	s.offer(t, "Outline the section for me")
+	at := middleOf(truth.Section)
+	s.click(at.X, at.Y)
+	if said := s.bench.Prompt().Text; !s.bench.Offering() || strings.ContainsAny(said, "0123456789±") {
+		t.Errorf("it says %q", said)
+	}
+}
+
 func TestScaleBarFound(t *testing.T) {
 	s, truth := standBefore(t, toothphoto.LateralLabial)
 	s.bench.SetTool(bench.Scale)

@@ -465,3 +465,20 @@ func TestRepeatsWithoutMarks(t *testing.T) {
 	}
 	d.LeaveLesson()
 }
+
+// What a lesson hides from its students, the proposals from the picture keep as
+// well; back at one's own tray they tell again.
+func TestProposalsKeepWhatALessonHides(t *testing.T) {
+	d, out := instructor(t)
+	for _, hidden := range []bool{true, false} {
+		class, _ := madeLesson(t, d, out, func(m *desk.Making) { m.Hidden.Readings = hidden })
+		s, _ := student(t, class, "Someone")
+		if s.Bench.TellsReadings() == hidden {
+			t.Errorf("with readings hidden %v, proposals tell them: %v", hidden, s.Bench.TellsReadings())
+		}
+		s.LeaveLesson()
+		if s.Taking() != nil || !s.Bench.TellsReadings() {
+			t.Error("back at the own tray, proposals do not tell what they would give")
+		}
+	}
+}

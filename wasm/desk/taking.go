@@ -214,6 +214,8 @@ func (d *Desk) assist() {
 	}
 	d.Bench.FollowEdge(help.Edges && !d.settings.Straight)
 	d.Bench.Propose(help.Proposals)
+	readings, _ := d.Shown()
+	d.Bench.TellReadings(readings)
 }
 
 // sit puts a sitting on the desk.
