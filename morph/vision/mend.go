@@ -11,7 +11,7 @@ import (
 type course struct {
 	border
 	inside float64 // px, on average just below the tip
-	back   float64 // px down the side, as far as the outline is off the course
+	back   float64 // px down the side, where the outline is on the course
 }
 
 // course follows the edge of one side up to the tip; the frame stands on the tip
@@ -28,16 +28,23 @@ func (t *standing) course(p *Picture, f frame, side walk) (c course, ok bool) {
 		return math.Copysign(1, out) * (c.at(along) - across)
 	}
 	var off []float64
+	last := near
 	for s := near; s < far; s += stride {
 		v := by(s)
 		if s < 0.06*t.long {
 			off = append(off, v)
 		}
 		if v > 1 {
-			c.back = s
+			last = s
 		}
 	}
-	c.inside = quantile(off, 0.5)
+	c.inside, c.back = quantile(off, 0.5), near
+	if c.inside >= t.leftOut() {
+		c.back = last
+	}
+	for c.back < far && by(c.back) > 0.3 {
+		c.back += stride
+	}
 	return c, true
 }
 
@@ -61,10 +68,10 @@ func (t *standing) mend(p *Picture) (strays float64) {
 	}
 	near := t.tipEnd()
 	middle := func(x float64) float64 { return (left.at(x) + right.at(x)) / 2 }
-	apex := f.out(0, 2*middle(-near)-middle(-2*near))
-	l, fromLeft := t.mended(f, t.left, left)
-	r, fromRight := t.mended(f, t.right, right)
-	t.outline = append([]r2.Vec{apex}, r...)
+	tip := 2*middle(-near) - middle(-2*near) // across, where the middle line is carried on to
+	l, fromLeft := t.mended(f, t.left, left, tip)
+	r, fromRight := t.mended(f, t.right, right, tip)
+	t.outline = append([]r2.Vec{f.out(0, tip)}, r...)
 	t.outline = append(t.outline, t.right.part(fromRight, t.right.length()-fromLeft)...)
 	t.outline = append(t.outline, reversed(l)...)
 	t.turnTo(0)
@@ -75,12 +82,22 @@ func (t *standing) mend(p *Picture) (strays float64) {
 // of the tooth out, and does not only pass its denticles.
 func (t *standing) leftOut() float64 { return math.Max(2, 0.004*t.long) }
 
-// mended is the part of a course, from the tip down, along which the outline is
-// not right, and where on the outline's side it is right again, px.
-func (t *standing) mended(f frame, side walk, c course) (line []r2.Vec, from float64) {
+// mended is a side from a tip at 0, tip in the frame down to where the outline is
+// right, and where on the outline's side that is, px: the tip's round end, and the
+// edge's course as far as the outline is off it.
+func (t *standing) mended(f frame, side walk, c course, tip float64) (line []r2.Vec, from float64) {
 	near := t.tipEnd()
-	if c.inside < t.leftOut() {
-		return nil, near
+	// Where the edge would reach the tip's height; beyond the tip there is no
+	// round end.
+	begin := c.at(-near)
+	high := begin + near*c.slope(-near)
+	if (high-tip)*(begin-tip) < 0 {
+		high = tip
+	}
+	const bends = 8
+	for k := 1; k < bends; k++ { // a parabola from level at the tip to along the edge
+		u := float64(k) / bends
+		line = append(line, f.out(-near*u*u, (1-u)*(1-u)*tip+2*u*(1-u)*high+u*u*begin))
 	}
 	lowest, _ := f.in(side.at(c.back))
 	for x := -near; x > lowest; x -= stride {
