@@ -117,7 +117,7 @@ func eachState(p *Page, look func(state string)) {
 func restoreStates(p *Page, look func(state string)) {
 	p.ClickRole("button", "Out")
 	b := p.Download(func() { p.Click("#out-backup") }).Bytes
-	p.Until(`document.querySelector("#kept").textContent.includes("Nothing changed since")`)
+	p.UntilText("#kept", "Nothing changed since")
 	look("backed-up")
 	p.Click("#out-close")
 	drop := func(name string, b []byte, said string) {
@@ -125,7 +125,7 @@ func restoreStates(p *Page, look func(state string)) {
 		p.UntilText(".notices", said)
 		p.follow()
 	}
-	drop("none.zip", []byte("PK\x03\x04 nothing"), "none.zip was not read")
+	drop("none.zip", []byte("PK\x03\x04 nothing"), "was not read")
 	look("restore-refused")
 	drop("cut.zip", b[:len(b)*2/3], "cut off")
 	look("restore-cut")
@@ -136,7 +136,8 @@ func restoreStates(p *Page, look func(state string)) {
 	p.follow()
 	look("restore")
 	p.Click("#restore-theirs")
-	p.UntilText(".notices", "now as in the file")
+	p.Until(`!document.querySelector("#restore-ours")`)
+	p.follow()
 	look("restored")
 }
 
