@@ -271,7 +271,7 @@ run_tests() {
   # A process of its own: bash ignores errors within a function that is a
   # condition.
   if AS_PUBLISHED=yes ./build.sh quick; then
-    tests "page's tests in the browser" go test -json -count=1 -timeout 30m -tags browser ./web/browsertest
+    tests "page's tests in the browser" go test -json -count=1 -timeout 36m -tags browser ./web/browsertest
     bring_firefox
     tests "main job in Firefox" firefox_tests
   else
