@@ -1,6 +1,7 @@
 package grid
 
 import (
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -24,9 +25,13 @@ func startsFormula(text string) bool {
 }
 
 // isPlainNumber tells whether a text is digits with at most a sign before and a
-// decimal point among them.
+// decimal point among them, and no larger than a spreadsheet's number can be (IEEE
+// 754 double precision): what it makes of a larger one is not known.
 func isPlainNumber(text string) bool {
 	const digits = "0123456789"
+	if _, err := strconv.ParseFloat(text, 64); err != nil {
+		return false
+	}
 	if text != "" && (text[0] == '+' || text[0] == '-') {
 		text = text[1:]
 	}
