@@ -136,8 +136,14 @@ func (t *standing) tipTo(w *wedge, at float64, apex r2.Vec) {
 			down = append(down, w.out(x, w.right.at(x)))
 		}
 	}
-	t.outline = append([]r2.Vec{apex}, reversed(down)...)
-	t.outline = append(t.outline, t.right.part(back+1, t.right.length()-back-1)...)
-	t.outline = append(t.outline, up...)
+	t.tipWith(apex, reversed(up), reversed(down), back+1, back+1)
+}
+
+// tipWith gives the outline another apex, with both sides from there down to where
+// its own go on, so many px down.
+func (t *standing) tipWith(apex r2.Vec, left, right []r2.Vec, fromLeft, fromRight float64) {
+	t.outline = append([]r2.Vec{apex}, right...)
+	t.outline = append(t.outline, t.right.part(fromRight, t.right.length()-fromLeft)...)
+	t.outline = append(t.outline, reversed(left)...)
 	t.turnTo(0)
 }

@@ -51,7 +51,7 @@ func (t *standing) turning(s float64) float64 {
 func (t *standing) corner(side walk, at, far float64) r2.Vec {
 	home := side.at(at)
 	f := frameOf(home, t.up)
-	skip := math.Max(3, 0.012*t.long)
+	skip := t.rounding()
 	above := polynomial(f, side.part(at-0.16*t.long, at-skip), false)
 	base := side.length() - at - far // length of the base line
 	below := polynomial(f, side.part(at+skip, at+math.Max(2*skip, 0.6*base)), true)

@@ -17,7 +17,7 @@ type course struct {
 // course follows the edge of one side up to the tip; the frame stands on the tip
 // and points along it. ok is false when the picture shows no edge there.
 func (t *standing) course(p *Picture, f frame, side walk) (c course, ok bool) {
-	near, far := t.tipEnd(), 0.25*t.long
+	near, far := t.rounding(), 0.25*t.long
 	c.border = t.follow(p, f, side.part(0.08*t.long, far), -far, -near, false)
 	if !c.valid || c.seen < 0.6 {
 		return c, false
@@ -48,9 +48,6 @@ func (t *standing) course(p *Picture, f frame, side walk) (c course, ok bool) {
 	return c, true
 }
 
-// tipEnd is how far below the tip its rounded end begins, px.
-func (t *standing) tipEnd() float64 { return math.Max(3, 0.012*t.long) }
-
 // mend brings the outline back to a crown's edge where it left out a part beside
 // the tip: a side in shade has the ground's colour on the small copy that the
 // tooth is told from the ground on, while its edge is seen in the photograph. It
@@ -66,15 +63,12 @@ func (t *standing) mend(p *Picture) (strays float64) {
 	if math.Max(left.inside, right.inside) < t.leftOut() || !okLeft || !okRight {
 		return math.Max(math.Abs(left.inside), math.Abs(right.inside))
 	}
-	near := t.tipEnd()
+	near := t.rounding()
 	middle := func(x float64) float64 { return (left.at(x) + right.at(x)) / 2 }
 	tip := 2*middle(-near) - middle(-2*near) // across, where the middle line is carried on to
 	l, fromLeft := t.mended(f, t.left, left, tip)
 	r, fromRight := t.mended(f, t.right, right, tip)
-	t.outline = append([]r2.Vec{f.out(0, tip)}, r...)
-	t.outline = append(t.outline, t.right.part(fromRight, t.right.length()-fromLeft)...)
-	t.outline = append(t.outline, reversed(l)...)
-	t.turnTo(0)
+	t.tipWith(f.out(0, tip), l, r, fromLeft, fromRight)
 	return 0
 }
 
@@ -86,7 +80,7 @@ func (t *standing) leftOut() float64 { return math.Max(2, 0.004*t.long) }
 // right, and where on the outline's side that is, px: the tip's round end, and the
 // edge's course as far as the outline is off it.
 func (t *standing) mended(f frame, side walk, c course, tip float64) (line []r2.Vec, from float64) {
-	near := t.tipEnd()
+	near := t.rounding()
 	// Where the edge would reach the tip's height; beyond the tip there is no
 	// round end.
 	begin := c.at(-near)

@@ -18,7 +18,7 @@ type spot struct {
 // along or along over across, with the share of it that the picture shows.
 type border struct {
 	curve
-	without          []curve // each without one of its blocks of points
+	x, y, weight     []float64 // the points
 	seen, systematic float64
 }
 
@@ -61,10 +61,7 @@ func (t *standing) follow(p *Picture, f frame, points []r2.Vec, from, to float64
 		if !c.valid {
 			return border{}
 		}
-		b = border{curve: c, seen: kept / math.Max(1, float64(len(points))), systematic: systematic}
-		if k == 2 {
-			b.without = withoutBlocks(x, y, weight)
-		}
+		b = border{c, x, y, weight, kept / math.Max(1, float64(len(points))), systematic}
 		if t.grainy {
 			b.systematic = onGrain
 		}
@@ -112,16 +109,17 @@ const systematic = 0.2
 // as the tooth's shaded side is (even seeds of toothtrial).
 const onGrain = 0.8
 
-// withoutBlocks fits a border's points anew without each block of them in turn.
-func withoutBlocks(x, y, weight []float64) (out []curve) {
+// withoutBlocks gives where the border would be at x without each block of its
+// points in turn.
+func (b border) withoutBlocks(x float64) (at []float64) {
 	for k := range blocks {
-		from, to := k*len(x)/blocks, (k+1)*len(x)/blocks
-		c, _ := fitSteady(slices.Concat(x[:from], x[to:]), slices.Concat(y[:from], y[to:]), slices.Concat(weight[:from], weight[to:]), 2, 0.25)
-		if c.valid {
-			out = append(out, c)
+		from, to := k*len(b.x)/blocks, (k+1)*len(b.x)/blocks
+		without := func(v []float64) []float64 { return slices.Concat(v[:from], v[to:]) }
+		if c, _ := fitSteady(without(b.x), without(b.y), without(b.weight), 2, 0.25); c.valid {
+			at = append(at, c.at(x))
 		}
 	}
-	return out
+	return at
 }
 
 // unsteady is how far an edge's course is known at x, px. Denticles, cracks and
@@ -130,11 +128,12 @@ func withoutBlocks(x, y, weight []float64) (out []curve) {
 // was not seen of the edge may run otherwise.
 func (b border) unsteady(x float64) float64 {
 	mean, squares := 0.0, 0.0
-	for _, c := range b.without {
-		mean += c.at(x) / float64(len(b.without))
+	others := b.withoutBlocks(x)
+	for _, v := range others {
+		mean += v / float64(len(others))
 	}
-	for _, c := range b.without {
-		squares += (c.at(x) - mean) * (c.at(x) - mean)
+	for _, v := range others {
+		squares += (v - mean) * (v - mean)
 	}
 	spread := math.Sqrt(squares * float64(blocks-1) / float64(blocks))
 	return math.Hypot(b.systematic, spread) / math.Max(0.2, math.Min(1, 1.3*b.seen))
@@ -160,7 +159,7 @@ func crossroads(flank, base func(float64) float64) (up, across float64, met bool
 func (t *standing) baseCorner(p *Picture, side walk, at, far float64) (s spot, ok bool) {
 	home := side.at(at)
 	f := frameOf(home, t.up)
-	skip := math.Max(3, 0.012*t.long)
+	skip := t.rounding()
 	base := side.length() - at - far // length of the base line
 	above := t.follow(p, f, side.part(at-0.16*t.long, at-skip), 0.16*t.long, 2, false)
 	beside := side.part(at+skip, at+math.Max(2*skip, 0.6*base))
@@ -202,6 +201,9 @@ func (t *standing) baseEnd(p *Picture, side walk, at float64, tangent r2.Vec, uL
 	return s, r2.Norm(r2.Sub(s.at, home)) <= math.Max(4, 0.02*t.long)
 }
 
+// rounding is how far from a tip or a corner at most an outline is rounded off, px.
+func (t *standing) rounding() float64 { return math.Max(3, 0.012*t.long) }
+
 // tangents are the directions of a base line at its two ends, toward the right.
 func (s step) tangents(a, b, up r2.Vec) (left, right r2.Vec) {
 	d := r2.Unit(r2.Sub(b, a))
@@ -226,7 +228,7 @@ func (t *standing) tip(p *Picture, broken bool) spot {
 	var x, y []float64
 	for _, w := range []walk{t.left, t.right} {
 		for _, q := range w.part(0, 0.06*t.long) {
-			if along, across := f.in(q); along > -math.Max(3, 0.012*t.long) {
+			if along, across := f.in(q); along > -t.rounding() {
 				x, y = append(x, across), append(y, along)
 			}
 		}

@@ -109,7 +109,7 @@ func TestAnEdgeIsAsUncertainAsItsPartsDisagree(t *testing.T) {
 	border := func(y []float64) (b border, alone float64) {
 		b.curve, _ = fitSteady(x, y, even, 2, 0.25)
 		b.seen = 1
-		b.without = withoutBlocks(x, y, even)
+		b.x, b.y, b.weight = x, y, even
 		plain := fitWeighed(x, y, even, 2)
 		return b, plain.u(beyond)
 	}
