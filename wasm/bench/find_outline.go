@@ -3,11 +3,11 @@ package bench
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"crownbench/morph"
 	"crownbench/morph/vision"
+	"crownbench/wasm/tray"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -204,25 +204,14 @@ func wouldGive(v morph.View, c *morph.Section, uLength, uWidth float64) string {
 	for i, id := range ids {
 		r := readings.Get(id)
 		if err != nil || !r.Known {
-			said[i] = withU(px[i], max(u[i], math.Sqrt2*v.PointingError().U), "px")
+			said[i] = tray.FormatNumber(px[i], max(u[i], math.Sqrt2*v.PointingError().U), "px") + "\u00a0px"
 			continue
 		}
 		own := math.Hypot(u[i]*r.Value/px[i], r.Value*scale.RelU)
-		said[i] = withU(r.Value, max(r.U, own), "mm")
+		said[i] = tray.FormatNumber(r.Value, max(r.U, own), r.Unit) + "\u00a0" + r.Unit
 	}
 	if v.Role == morph.MidSection {
 		return fmt.Sprintf(" It would give MCL %s and MCW %s.", said[0], said[1])
 	}
 	return fmt.Sprintf(" It would give CBL %s and CBW %s.", said[0], said[1])
-}
-
-// withU writes a length and its standard uncertainty with as many decimals as
-// show two digits of that.
-func withU(value, u float64, unit string) string {
-	decimals := 1
-	if u > 0 {
-		decimals = min(max(1-int(math.Floor(math.Log10(u))), 0), 4)
-	}
-	number := func(x float64) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
-	return number(value) + " ± " + number(u) + "\u00a0" + unit
 }
